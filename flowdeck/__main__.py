@@ -1,0 +1,5 @@
+"""`python -m flowdeck`."""
+
+from flowdeck.cli.main import main
+
+raise SystemExit(main())

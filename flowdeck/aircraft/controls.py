@@ -1,0 +1,88 @@
+"""Controls follow actions, each in its own time. What stands between two states shows as such."""
+
+from msgspec.structs import replace
+
+from flowdeck.aircraft.state import Aeroplane, Travel
+from flowdeck.model.condition import Scalar
+from flowdeck.model.deck import Item
+
+_BETWEEN: dict[tuple[str, Scalar], str] = {
+    ("gear", "down"): "moving",
+    ("gear", "up"): "moving",
+    ("apu_state", "running"): "starting",
+    ("apu_state", "off"): "stopping",
+    ("nav_unit_1", "on"): "align",
+    ("nav_unit_2", "on"): "align",
+}
+"""What a control shows while it travels to a state."""
+
+
+def command(
+    plane: Aeroplane, item: Item, readings: dict[str, Scalar | None], keyed: Scalar | None, at: int
+) -> Aeroplane:
+    """Start what *item* moves. *keyed* replaces the target of the signal that the item's value names."""
+    travels = [t for t in plane.travels if t.signal not in {m.signal for m in item.moves}]
+    before: list[tuple[str, Scalar]] = []
+    for move in item.moves:
+        goal: Scalar | None = move.to
+        if move.same_as is not None:
+            reading = readings.get(move.same_as)
+            goal = reading if reading is not None else plane.around.get(move.same_as)
+        if keyed is not None and item.value == move.signal:
+            goal = keyed
+        if goal is None or move.signal not in plane.controls:
+            continue
+        if isinstance(plane.controls[move.signal], float) and not isinstance(goal, (int, float)):
+            try:
+                goal = float(goal)
+            except ValueError:
+                continue
+        start = plane.controls[move.signal]
+        before.append((move.signal, start))
+        travels.append(Travel(signal=move.signal, start=start, goal=goal, begun=at, ends=at + round(move.in_s * 1000)))
+    if not before:
+        return plane
+    moved = {**plane.moved, item.id: tuple(before)}
+    return _set_between(replace(plane, travels=tuple(travels), moved=moved))
+
+
+def take_back(plane: Aeroplane, item: Item, at: int) -> Aeroplane:
+    """Move the controls of *item* back to where they stood before it."""
+    before = plane.moved.get(item.id, ())
+    seconds = {move.signal: move.in_s for move in item.moves}
+    travels = [t for t in plane.travels if t.signal not in dict(before)]
+    for signal, value in before:
+        ends = at + round(seconds.get(signal, 1.0) * 1000)
+        travels.append(Travel(signal=signal, start=plane.controls[signal], goal=value, begun=at, ends=ends))
+    moved = {ref: values for ref, values in plane.moved.items() if ref != item.id}
+    return _set_between(replace(plane, travels=tuple(travels), moved=moved))
+
+
+def _set_between(plane: Aeroplane) -> Aeroplane:
+    controls = dict(plane.controls)
+    for travel in plane.travels:
+        between = _BETWEEN.get((travel.signal, travel.goal))
+        if between is not None and controls[travel.signal] != travel.goal:
+            controls[travel.signal] = between
+    return replace(plane, controls=controls)
+
+
+def travel_on(plane: Aeroplane, now: int) -> Aeroplane:
+    """Controls as they stand at *now* (ms): numbers in proportion, words when they arrive."""
+    if not plane.travels:
+        return plane
+    controls = dict(plane.controls)
+    left: list[Travel] = []
+    for travel in plane.travels:
+        if now >= travel.ends:
+            controls[travel.signal] = travel.goal
+            continue
+        left.append(travel)
+        if _is_number(travel.start) and _is_number(travel.goal):
+            share = (now - travel.begun) / max(1, travel.ends - travel.begun)
+            controls[travel.signal] = float(travel.start) + share * (float(travel.goal) - float(travel.start))
+    return replace(plane, controls=controls, travels=tuple(left))
+
+
+def _is_number(value: Scalar) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool)

@@ -1,0 +1,158 @@
+"""The aeroplane at one moment, as a value."""
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from flowdeck.model.condition import Scalar
+from flowdeck.model.scenario import SURROUNDINGS, Scenario
+
+
+class Travel(Struct, frozen=True, kw_only=True):
+    """A control on its way: from *start* to *goal*, times in ms."""
+
+    signal: str
+    start: Scalar
+    goal: Scalar
+    begun: int
+    ends: int
+
+
+class Fault(Struct, frozen=True, kw_only=True):
+    """A signal held at a value (None: failed), until a time or for good."""
+
+    value: Scalar | None
+    until: int | None
+
+
+class Aeroplane(Struct, frozen=True, kw_only=True):
+    """True altitude (ft above sea level), distance to the threshold by the way to be flown (NM), speeds (kt, ft/min).
+
+    *controls* hold what the crew can move, *around* what surrounds the flight. *rolled_m* counts from the
+    threshold, *taxied_m* from the runway. *moved* keeps what an item moved, so that it can be taken back.
+    """
+
+    at: int
+    distance_nm: float
+    altitude_ft: float
+    ias_kt: float
+    vertical_fpm: float
+    heading_deg: float
+    fuel_kg: float
+    mass_kg: float
+    on_ground: bool = False
+    groundspeed_kt: float = 0.0
+    rolled_m: float = 0.0
+    taxied_m: float = 0.0
+    decel_kt_s: float = 0.0
+    turning_1: float = 90.0
+    turning_2: float = 90.0
+    controls: dict[str, Scalar]
+    around: dict[str, Scalar]
+    travels: tuple[Travel, ...] = ()
+    faults: dict[str, Fault] = {}
+    moved: dict[str, tuple[tuple[str, Scalar], ...]] = {}
+
+    def control(self, name: str) -> Scalar:
+        """What a control is at, a fault beating the crew."""
+        fault = self.faults.get(name)
+        if fault is not None and fault.value is not None:
+            return fault.value
+        return self.controls[name]
+
+    def number(self, name: str) -> float:
+        return float(self.control(name))
+
+    def about(self, name: str) -> float:
+        return float(self.around[name])
+
+
+INITIAL: dict[str, Scalar] = {
+    "selected_altitude_ft": 17000.0,
+    "selected_heading_deg": 0.0,
+    "selected_speed_kt": 280.0,
+    "pressure_left_hpa": 1013.0,
+    "pressure_right_hpa": 1013.0,
+    "pressure_standby_hpa": 1013.0,
+    "minimum_left_ft": 0.0,
+    "minimum_right_ft": 0.0,
+    "nav_left_mhz": 108.0,
+    "nav_right_mhz": 108.0,
+    "course_left_deg": 0.0,
+    "course_right_deg": 0.0,
+    "lateral_mode": "track",
+    "vertical_mode": "hold",
+    "autopilot": "on",
+    "autothrottle": "on",
+    "fd_left": "on",
+    "fd_right": "on",
+    "flap_deg": 0.0,
+    "gear": "up",
+    "speedbrake": "in",
+    "spoilers": "stowed",
+    "autobrake": "off",
+    "reverse": "stowed",
+    "engine_anti_ice": "off",
+    "wing_anti_ice": "off",
+    "parking_brake": "off",
+    "fuel_lever_1": "run",
+    "fuel_lever_2": "run",
+    "apu_state": "off",
+    "fuel_pump_1": "on",
+    "fuel_pump_2": "on",
+    "fuel_pump_3": "on",
+    "fuel_pump_4": "on",
+    "hyd_pump_1": "on",
+    "hyd_pump_2": "on",
+    "pack_1": "on",
+    "pack_2": "on",
+    "seat_belts": "off",
+    "beacon": "on",
+    "strobes": "on",
+    "landing_lights": "off",
+    "taxi_light": "off",
+    "transponder": "on",
+    "acas": "advisories",
+    "weather_radar": "on",
+    "emergency_lights": "armed",
+    "nav_unit_1": "on",
+    "nav_unit_2": "on",
+    "battery": "on",
+    "probe_heat": "on",
+    "window_heat": "on",
+    "trim_units": 3.0,
+    "thrust_lever_pct": 55.0,
+}
+"""Where the controls stand in cruise when a scenario says nothing else."""
+
+
+def begin(scenario: Scenario) -> Aeroplane:
+    """The aeroplane at the start of a scenario."""
+    controls = {**INITIAL, "selected_altitude_ft": scenario.start.altitude_ft}
+    controls["selected_speed_kt"] = scenario.start.ias_kt
+    controls["selected_heading_deg"] = scenario.place.runway_deg
+    controls.update({name: value for name, value in scenario.signals.items() if name not in ("fuel_kg", "mass_kg")})
+    around = {**SURROUNDINGS, "cleared_altitude_ft": scenario.start.altitude_ft}
+    around.update(scenario.surroundings)
+    return Aeroplane(
+        at=0,
+        distance_nm=scenario.start.distance_nm,
+        altitude_ft=scenario.start.altitude_ft,
+        ias_kt=scenario.start.ias_kt,
+        vertical_fpm=scenario.start.vertical_speed_fpm,
+        heading_deg=scenario.place.runway_deg,
+        fuel_kg=float(scenario.signals.get("fuel_kg", 4200.0)),
+        mass_kg=float(scenario.signals.get("mass_kg", 41800.0)),
+        controls=controls,
+        around=around,
+    )
+
+
+def with_around(plane: Aeroplane, values: dict[str, Scalar]) -> Aeroplane:
+    """The surroundings changed (weather, clearances)."""
+    return replace(plane, around={**plane.around, **values})
+
+
+def with_faults(plane: Aeroplane, values: dict[str, Scalar | None], until: int | None) -> Aeroplane:
+    """Signals held by a named fault until a time (ms), or for good."""
+    faults = {name: Fault(value=value, until=until) for name, value in values.items()}
+    return replace(plane, faults={**plane.faults, **faults})

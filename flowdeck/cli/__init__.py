@@ -1,0 +1,1 @@
+"""The commands: parsing and wiring."""

@@ -1,0 +1,221 @@
+"""What moves the flight as a whole: facts, control, challenges, the go-around, interruptions, phases."""
+
+from flowdeck.engine import acts
+from flowdeck.engine.work import Work
+from flowdeck.model import events as ev
+from flowdeck.model import inputs as inp
+from flowdeck.model.deck import Checklist, Item, ItemKind
+from flowdeck.model.deviation import Slip
+from flowdeck.model.session import ListStatus, Status
+
+
+def tell(work: Work, i: inp.Tell) -> None:
+    fact = work.deck.facts.get(i.fact)
+    if fact is None:
+        work.refuse(i.fact, "this deck has no such fact", i.seat)
+        return
+    if i.seat is not None and fact.by == "outside" and not work.session.solo:
+        work.refuse(i.fact, "this comes from outside the flight deck", i.seat)
+        return
+    if not i.value and not fact.toggles:
+        work.refuse(i.fact, "once told, this fact stays", i.seat)
+        return
+    acts.tell(work, i.fact, i.value, i.seat)
+
+
+def transfer(work: Work, i: inp.Transfer) -> None:
+    """Control passes in three parts, and at no moment does nobody fly."""
+    s = work.session
+    match i.part:
+        case "offer":
+            if i.seat is not s.flying:
+                work.slip(Slip.WRONG_SEAT, "control", i.seat, f"{s.flying.label} offers it", f"{i.seat.label} did")
+                return
+            work.emit(ev.ControlOffered(at=work.now, seat=i.seat))
+        case "take":
+            if s.offered is None or i.seat is s.offered:
+                work.refuse("control", "the other pilot has not offered it", i.seat)
+                return
+            work.emit(ev.ControlTaken(at=work.now, seat=i.seat))
+        case "confirm":
+            if s.offered is not i.seat or not s.taken:
+                work.refuse("control", "it has not been taken yet", i.seat)
+                return
+            work.emit(ev.ControlConfirmed(at=work.now, flying=i.seat.other))
+
+
+def take_over(work: Work, i: inp.TakeOver) -> None:
+    if i.seat is work.session.flying:
+        work.refuse("control", "this pilot is flying already", i.seat)
+        return
+    work.emit(ev.ControlConfirmed(at=work.now, flying=i.seat, seized=True))
+
+
+def challenge(work: Work, i: inp.Challenge) -> None:
+    reply_by = work.now + round(work.deck.policy.challenge_s * 1000)
+    work.emit(ev.Challenged(at=work.now, seat=i.seat, about=i.about, reply_by=reply_by))
+
+
+def reply(work: Work, i: inp.Reply) -> None:
+    open_ = work.session.challenge
+    if open_ is None and work.session.takeover is None:
+        work.refuse("reply", "nothing has been challenged", i.seat)
+        return
+    if open_ is not None and open_.seat is i.seat:
+        work.refuse("reply", "the other pilot is to answer", i.seat)
+        return
+    work.emit(ev.Replied(at=work.now, seat=i.seat))
+
+
+def interrupt(work: Work, i: inp.Interrupt) -> None:
+    """The list being read stops at its line, spoken or not."""
+    until = work.now + round(i.length_s * 1000)
+    work.emit(ev.Interrupted(at=work.now, words=i.words, until=until, safety=i.safety))
+    for ref, state in work.session.lists.items():
+        if state.status is ListStatus.CALLED:
+            work.emit(ev.ListHeld(at=work.now, checklist=ref, seat=None, why=i.words, spoken=False))
+
+
+def go_around(work: Work, i: inp.GoAround) -> None:
+    """Either seat may call it, from any airborne phase, until reverse is selected."""
+    to = work.program.machine.where_to(work.session.phase, "go_around", work.session.truths)
+    if to is None:
+        why = (
+            "the aeroplane is committed to the landing" if _committed(work) else "no go-around leads out of this phase"
+        )
+        work.refuse("go-around", why, i.seat)
+        return
+    for gate, state in list(work.session.gates.items()):
+        if state.status in ("failed", "overrun"):
+            for deviation in work.session.deviations:
+                if deviation.item == gate and deviation.is_open:
+                    work.trap(deviation, i.seat)
+            work.emit(ev.GateMended(at=work.now, gate=gate))
+    enter(work, to, how=i.how)
+
+
+def _committed(work: Work) -> bool:
+    return work.truth(work.deck.committed) is True
+
+
+def enter(work: Work, to: str, how: str = "") -> None:
+    """Leave the present phase for *to* (a phase, or an end of the deck)."""
+    deck, left = work.deck, work.session.phase
+    going_around = to == deck.go_around
+    if not going_around:
+        _leave_items(work, left, to)
+        _leave_lists(work, left)
+    if to in deck.ends:
+        _lose_deferred(work)
+        work.emit(ev.FlightEnded(at=work.now, end=to))
+        return
+    again = left == deck.go_around and deck.phases[to].airborne
+    work.emit(ev.PhaseEntered(at=work.now, phase=to, left=left, how=how, airborne_again=again))
+    if going_around:
+        _void(work, [p for p in work.program.airborne if p != deck.go_around], "going around")
+    elif again:
+        _void(work, list(work.program.airborne), "a new approach")
+    elif deck.phases[to].clears:
+        _void(work, [p for p in deck.phases if p != to], "a new flight")
+    for gate in work.program.gates_of[to]:
+        if left not in gate.phases and work.truth(gate.at) is True:
+            work.rose.add(gate.at)
+
+
+def _leave_items(work: Work, left: str, to: str) -> None:
+    """What was owed in a phase that ends and in no later one is omitted."""
+    for item in work.program.items_of[left]:
+        if to in item.phases:
+            continue
+        state = work.state(item.id)
+        if not state.is_owed or not work.owes(item):
+            continue
+        if item.kind in (ItemKind.STANDING_ON, ItemKind.STANDING_OFF):
+            work.emit(ev.ItemWithdrawn(at=work.now, item=item.id))
+            continue
+        work.emit(ev.ItemLapsed(at=work.now, item=item.id))
+        slip = Slip.CALL_MISSED if item.kind in (ItemKind.CALL, ItemKind.ANSWER) else Slip.OMITTED
+        late = work.open_slip(item.id, Slip.LATE)
+        omitted(work, item, slip, None if late is None else late.number)
+
+
+def omitted(work: Work, item: Item, slip: Slip, supersedes: int | None = None) -> None:
+    """Raise that an item was never done; the seat is the one that owes it."""
+    seats = work.seats(item)
+    verb = "said" if item.kind in (ItemKind.CALL, ItemKind.ANSWER) else "done"
+    work.slip(
+        slip,
+        item.id,
+        seats[0] if len(seats) == 1 else None,
+        f"{work.title(item.id)} {verb}",
+        f"not {verb}",
+        reason=item.why,
+        supersedes=supersedes,
+        cures=(item.id,),
+    )
+
+
+def _leave_lists(work: Work, left: str) -> None:
+    for checklist in work.program.lists_of[left]:
+        state = work.session.list(checklist.id)
+        if not work.owed(checklist.when, checklist.unless):
+            continue
+        if state.status is ListStatus.OPEN:
+            if not state.overdue_call:
+                not_called(work, checklist)
+            work.emit(ev.ListLapsed(at=work.now, checklist=checklist.id))
+        elif state.is_running and not state.overdue_completion:
+            no_completion(work, checklist)
+
+
+def not_called(work: Work, checklist: Checklist) -> None:
+    work.emit(ev.ListOverdue(at=work.now, checklist=checklist.id, of="call"))
+    seats = checklist.called_by.seats(work.session.flying)
+    work.slip(
+        Slip.NOT_CALLED,
+        checklist.id,
+        seats[0],
+        f"{checklist.title} called",
+        "not called",
+        reason=checklist.why,
+        cures=(checklist.id,),
+    )
+
+
+def no_completion(work: Work, checklist: Checklist) -> None:
+    work.emit(ev.ListOverdue(at=work.now, checklist=checklist.id, of="completion"))
+    held = work.session.list(checklist.id).status is ListStatus.HELD
+    seats = checklist.read_by.seats(work.session.flying)
+    actual = "left on hold" if held else "not said"
+    work.slip(Slip.NO_COMPLETION, checklist.id, seats[0], f"'{checklist.completion}'", actual, cures=(checklist.id,))
+
+
+def _lose_deferred(work: Work) -> None:
+    """At the end nothing may still be put off."""
+    for ref, state in work.session.items.items():
+        if state.status is Status.DEFERRED or (state.cue_late_at is not None and state.is_owed):
+            if work.open_slip(ref, Slip.DEFERRED_LOST) is None:
+                deferred_lost(work, ref)
+
+
+def deferred_lost(work: Work, ref: str) -> None:
+    state = work.state(ref)
+    cue = work.deck.cues[state.cue].title if state.cue is not None else "the time given"
+    work.slip(Slip.DEFERRED_LOST, ref, state.seat, f"{work.title(ref)} after its cue: {cue}", "not done", cures=(ref,))
+
+
+def _void(work: Work, phases: list[str], because: str) -> None:
+    """Ticks, lists and gates of these phases are as if nothing had been done, but for those that survive."""
+    deck, chosen = work.deck, set(phases)
+    all_cleared = because == "a new flight"
+    items = tuple(
+        item.id
+        for item in deck.items.values()
+        if chosen.intersection(item.phases)
+        and (all_cleared or not item.survives)
+        and item.id in work.session.items
+        and not (item.kind in (ItemKind.STANDING_ON, ItemKind.STANDING_OFF) and work.session.phase in item.phases)
+    )
+    lists = tuple(c.id for c in deck.checklists.values() if c.phase in chosen and (all_cleared or not c.survives))
+    gates = tuple(g.id for g in deck.gates.values() if chosen.intersection(g.phases))
+    work.emit(ev.Reset(at=work.now, items=items, lists=lists, gates=gates, because=because))

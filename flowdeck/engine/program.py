@@ -1,0 +1,96 @@
+"""What is worked out once for a deck: the compiled conditions, the machine, who refers to whom."""
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from flowdeck.conditions import Truths, compile_truths
+from flowdeck.engine.fsm import PhaseMachine
+from flowdeck.model.condition import Truth
+from flowdeck.model.deck import Checklist, Deck, Gate, Item, ItemKind
+from flowdeck.model.readings import Readings
+from flowdeck.model.session import Session
+
+
+class Program:
+    """A deck made ready to run. Build it with `program(deck)`, which keeps the last few."""
+
+    def __init__(self, deck: Deck) -> None:
+        self.deck = deck
+        self.machine = PhaseMachine(deck)
+        self.truths: Truths = compile_truths(deck.conditions, deck.signals)
+        self.signals = {signal.name: signal for signal in deck.signals}
+        self.items_of: dict[str, tuple[Item, ...]] = {
+            phase: tuple(i for i in deck.items.values() if phase in i.phases and i.kind is not ItemKind.LINE)
+            for phase in deck.phases
+        }
+        self.lists_of: dict[str, tuple[Checklist, ...]] = {
+            phase: tuple(c for c in deck.checklists.values() if c.phase == phase) for phase in deck.phases
+        }
+        self.gates_of: dict[str, tuple[Gate, ...]] = {
+            phase: tuple(g for g in deck.gates.values() if phase in g.phases) for phase in deck.phases
+        }
+        self.verified_by: dict[str, tuple[Item, ...]] = _inverse(deck)
+        self.list_of_line = {line: c for c in deck.checklists.values() for line in c.lines}
+        self.hard_after: dict[str, tuple[str, ...]] = _hard_after(deck)
+        self.airborne = tuple(p.id for p in deck.phases.values() if p.airborne)
+        self._ages = tuple((s.name, None if s.stale_s is None else int(s.stale_s * 1000)) for s in deck.signals)
+
+    def look(self, session: Session, readings: Readings, now: int) -> tuple[Truth, ...]:
+        """The truth of every condition of the deck at *now* (ms)."""
+        values: list[object] = []
+        heard: list[int | None] = []
+        known = readings.known
+        for name, limit in self._ages:
+            reading = known.get(name)
+            if reading is None:
+                values.append(None)
+                heard.append(None)
+                continue
+            heard.append(reading.at)
+            values.append(reading.value if limit is None or now - reading.at <= limit else None)
+        return self.truths(
+            values,  # type: ignore[arg-type]  # a list of scalars, built without a check on the hot path
+            session.facts,
+            session.phase,
+            session.done,
+            session.times,
+            now,
+            heard,
+            session.truths,
+            session.truth_at,
+        )
+
+
+def _inverse(deck: Deck) -> dict[str, tuple[Item, ...]]:
+    result: dict[str, list[Item]] = {}
+    for item in deck.items.values():
+        for ref in item.verifies:
+            result.setdefault(ref, []).append(item)
+    return {ref: tuple(lines) for ref, lines in result.items()}
+
+
+def _hard_after(deck: Deck) -> dict[str, tuple[str, ...]]:
+    result: dict[str, list[str]] = {}
+    for item in deck.items.values():
+        for edge in item.after:
+            if edge.hard:
+                result.setdefault(edge.before, []).append(item.id)
+    return {ref: tuple(items) for ref, items in result.items()}
+
+
+@lru_cache(maxsize=8)
+def program(deck: Deck) -> Program:
+    """The program of a deck (decks are compared by identity)."""
+    return Program(deck)
+
+
+def reading_text(values: Mapping[str, object], name: str) -> str:
+    """A reading as it is said: whole numbers without a point, words as they are, `?` when unknown."""
+    value = values.get(name)
+    if value is None:
+        return "?"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, float):
+        return f"{value:.0f}" if value == round(value) or abs(value) >= 100 else f"{value:.1f}"
+    return str(value)

@@ -1,0 +1,166 @@
+"""The bench on which one input is worked through: every event is folded at once, so later rules see it."""
+
+from flowdeck.engine.evolve import evolve
+from flowdeck.engine.program import Program
+from flowdeck.model import events as ev
+from flowdeck.model.condition import Scalar, Truth
+from flowdeck.model.deck import Edge, Item, Limit
+from flowdeck.model.deviation import Deviation, Slip, Trapper, severity
+from flowdeck.model.readings import Readings
+from flowdeck.model.seats import Seat
+from flowdeck.model.session import ItemState, Session, Status
+
+
+class Work:
+    """Events so far, and the session as they leave it. Local to one call of `decide`."""
+
+    def __init__(self, program: Program, session: Session, readings: Readings, now: int) -> None:
+        self.program = program
+        self.deck = program.deck
+        self.session = session
+        self.readings = readings
+        self.now = now
+        self.events: list[ev.Event] = []
+        self.rose: set[int] = set()
+
+    def emit(self, event: ev.Event) -> None:
+        self.events.append(event)
+        self.session = evolve(self.session, event)
+
+    def truth(self, number: int | None) -> Truth:
+        return None if number is None else self.session.truths[number]
+
+    def owed(self, when: int | None, unless: int | None) -> bool:
+        """Whether something conditional is owed now. Unknown satisfies no `when`, and no `unless`."""
+        return (when is None or self.truth(when) is True) and self.truth(unless) is not True
+
+    def owes(self, item: Item) -> bool:
+        return self.owed(item.when, item.unless)
+
+    def seats(self, item: Item) -> tuple[Seat, ...]:
+        return item.by.seats(self.session.flying)
+
+    def value(self, name: str) -> Scalar | None:
+        """The reading of a signal, None when stale or unheard."""
+        return self.readings.value(self.program.signals[name], self.now)
+
+    def limit_at(self, limit: Limit | None, opened_at: int | None) -> int | None:
+        """When a limit of time falls (ms), None for one by condition or not started yet."""
+        if limit is None or limit.after_s is None:
+            return None
+        base = self.session.times.get(limit.start) if limit.start is not None else opened_at
+        return None if base is None else base + round(limit.after_s * 1000)
+
+    def reached(self, limit: Limit | None, opened_at: int | None) -> bool:
+        """Whether a limit has come."""
+        if limit is None:
+            return False
+        if limit.when is not None:
+            return self.truth(limit.when) is True
+        at = self.limit_at(limit, opened_at)
+        return at is not None and self.now >= at
+
+    def fulfilled(self, ref: str) -> bool:
+        """Whether what must come before is done, or is not owed at all."""
+        if ref in self.session.done:
+            return True
+        item = self.deck.items.get(ref)
+        if item is not None:
+            return not self.owes(item)
+        checklist = self.deck.checklists.get(ref)
+        if checklist is not None:
+            return not self.owed(checklist.when, checklist.unless)
+        gate = self.deck.gates[ref]
+        return not self.owed(gate.when, gate.unless)
+
+    def broken_edges(self, edges: tuple[Edge, ...]) -> tuple[list[Edge], list[Edge]]:
+        """Hard and flow edges that acting now would break. Panel order binds only what is open already."""
+        hard = [edge for edge in edges if edge.hard and not self.fulfilled(edge.before)]
+        flow = [
+            edge
+            for edge in edges
+            if not edge.hard and self.session.item(edge.before).is_owed and not self.fulfilled(edge.before)
+        ]
+        return hard, flow
+
+    def title(self, ref: str) -> str:
+        """What a pilot calls it: `Flaps UP`, `Landing checklist`."""
+        item = self.deck.items.get(ref)
+        if item is not None:
+            return f"{item.do} {item.to}".strip()
+        if ref in self.deck.checklists:
+            return self.deck.checklists[ref].title
+        if ref in self.deck.gates:
+            return self.deck.gates[ref].title
+        return ref
+
+    def slip(
+        self,
+        slip: Slip,
+        ref: str,
+        seat: Seat | None,
+        expected: str,
+        actual: str,
+        *,
+        reason: str = "",
+        kind: str | None = None,
+        supersedes: int | None = None,
+        cures: tuple[str, ...] = (),
+        cure_when: int | None = None,
+    ) -> int:
+        """Raise a deviation; its number."""
+        number = len(self.session.deviations) + 1
+        self.emit(
+            ev.DeviationRaised(
+                at=self.now,
+                number=number,
+                slip=slip,
+                severity=severity(slip, kind),
+                item=ref,
+                seat=seat,
+                expected=expected,
+                actual=actual,
+                reason=reason,
+                supersedes=supersedes,
+                cures=cures,
+                cure_when=cure_when,
+            )
+        )
+        return number
+
+    def open_slip(self, ref: str, *slips: Slip) -> Deviation | None:
+        """The open deviation of one of these classes on *ref*, the newest first."""
+        for deviation in reversed(self.session.deviations):
+            if deviation.item == ref and deviation.slip in slips and deviation.is_open:
+                return deviation
+        return None
+
+    def trap(self, deviation: Deviation, corrector: Seat | None = None, *, undone: bool = False) -> None:
+        """Mark a deviation as corrected, and by whom (see `trapper`)."""
+        by = Trapper.MAKER if undone else trapper(self.session, deviation, corrector)
+        self.emit(ev.DeviationTrapped(at=self.now, number=deviation.number, by=by))
+
+    def refuse(self, what: str, because: str, seat: Seat | None = None) -> None:
+        self.emit(ev.Refused(at=self.now, what=what, because=because, seat=seat))
+
+    def state(self, ref: str) -> ItemState:
+        return self.session.item(ref)
+
+    def not_started(self, ref: str) -> bool:
+        return self.session.item(ref).status is Status.WAITING
+
+
+def trapper(session: Session, deviation: Deviation, corrector: Seat | None) -> Trapper:
+    """Who caught it: the other seat if it spoke up or acted, the tool if it had shown it, else the maker.
+
+    One person in both seats is never 'the other seat'.
+    """
+    challenger = session.challenged.get(deviation.item)
+    if not session.solo and challenger is not None and challenger is not deviation.seat:
+        return Trapper.OTHER_SEAT
+    if not session.withhold:
+        return Trapper.TOOL
+    two_people = not session.solo and corrector is not None and deviation.seat is not None
+    if two_people and corrector is not deviation.seat:
+        return Trapper.OTHER_SEAT
+    return Trapper.MAKER

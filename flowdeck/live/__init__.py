@@ -1,0 +1,1 @@
+"""The only place with a clock, files and keys to the outside world."""

@@ -1,0 +1,42 @@
+"""What is wrong with a file, said once: where, what was found, what was expected, how to mend it."""
+
+from enum import StrEnum
+
+from msgspec import Struct
+
+
+class Level(StrEnum):
+    ERROR = "error"
+    WARNING = "warning"
+    INFO = "info"
+
+
+class Place(Struct, frozen=True, order=True):
+    """A place in a text file; line and column count from 1."""
+
+    file: str
+    line: int = 1
+    column: int = 1
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+class Diagnostic(Struct, frozen=True, kw_only=True):
+    """One finding. *kind* is its stable name (`unknown-signal`), *message* what was found and expected."""
+
+    place: Place
+    kind: str
+    message: str
+    level: Level = Level.ERROR
+
+    def __str__(self) -> str:
+        return f"{self.place} {self.level} {self.kind}: {self.message}"
+
+
+class Rejected(Exception):
+    """A file that cannot be used. Carries every finding of that file, in reading order."""
+
+    def __init__(self, findings: tuple[Diagnostic, ...]) -> None:
+        super().__init__("\n".join(str(finding) for finding in findings))
+        self.findings = findings

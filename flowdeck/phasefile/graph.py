@@ -1,0 +1,75 @@
+"""Checks that need the whole deck: cycles in the order, phases that lead nowhere, a go-around that is missing."""
+
+from flowdeck.model.deck import Deck
+from flowdeck.model.diagnostic import Diagnostic, Level, Place
+from flowdeck.phasefile.builder import Spot
+
+
+def check_graph(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
+    """Findings over the finished deck; places are those where the things were named."""
+    return [*_cycles(deck, ids, spot), *_dead_ends(deck, spot), *_own_windows(deck, ids, spot)]
+
+
+def _cycles(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
+    edges = {item.id: [edge.before for edge in item.after] for item in deck.items.values()}
+    edges.update({c.id: [edge.before for edge in c.after] for c in deck.checklists.values()})
+    findings: list[Diagnostic] = []
+    state: dict[str, int] = {}
+    for root in edges:
+        path: list[str] = []
+        stack: list[tuple[str, bool]] = [(root, False)]
+        while stack:
+            node, leaving = stack.pop()
+            if leaving:
+                path.pop()
+                state[node] = 2
+                continue
+            if state.get(node) == 2:
+                continue
+            if state.get(node) == 1:
+                loop = [*path[path.index(node) :], node]
+                place = ids.get(node, spot.place)
+                message = "these wait for each other: " + " after ".join(loop)
+                findings.append(Diagnostic(place=place, kind="order-cycle", message=message))
+                continue
+            state[node] = 1
+            path.append(node)
+            stack.append((node, True))
+            stack.extend((before, False) for before in edges.get(node, ()) if before in edges)
+    return findings
+
+
+def _dead_ends(deck: Deck, spot: Spot) -> list[Diagnostic]:
+    findings = []
+    reaching: set[str] = set(deck.ends)
+    grown = True
+    while grown:
+        grown = False
+        for phase in deck.phases.values():
+            if phase.id not in reaching and any(e.to in reaching for e in phase.exits):
+                reaching.add(phase.id)
+                grown = True
+    for name in deck.phases:
+        if name not in reaching:
+            message = f"from the phase '{name}' no end ({', '.join(deck.ends)}) can be reached"
+            findings.append(Diagnostic(place=spot.place, kind="no-end", message=message))
+    if not deck.phases[deck.start].airborne:
+        message = f"the first phase '{deck.start}' is not airborne, so no go-around leads out of it"
+        findings.append(
+            Diagnostic(place=(spot / "start").place, kind="no-go-around-edge", message=message, level=Level.WARNING)
+        )
+    return findings
+
+
+def _own_windows(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
+    """A list whose window is nothing but `done()` of what it verifies can never be called when that is forgotten."""
+    findings = []
+    for checklist in deck.checklists.values():
+        verified = {ref for line in checklist.lines for ref in deck.items[line].verifies}
+        text = deck.conditions[checklist.opens].text.replace('"', "'").strip()
+        for ref in verified:
+            if text == f"done('{ref}')":
+                message = f"the window of '{checklist.id}' opens only on '{ref}', which the list is to verify"
+                place = ids.get(checklist.id, spot.place)
+                findings.append(Diagnostic(place=place, kind="window-needs-own-item", message=message))
+    return findings

@@ -1,0 +1,264 @@
+"""A folder's texts to a `Deck`, or to all that is wrong with them.
+
+Order of work: each file is read and shaped on its own, so that one broken file does not hide the
+findings of the others; names are collected over all files; then everything is built and checked.
+"""
+
+from collections.abc import Iterable, Mapping
+from hashlib import sha256
+
+from flowdeck.conditions import Names
+from flowdeck.model.catalogue import by_name
+from flowdeck.model.deck import Checklist, Cue, Deck, Exit, Fact, Gate, Group, Identity, Mark, Phase, Policy
+from flowdeck.model.diagnostic import Diagnostic, Level, Place, Rejected
+from flowdeck.model.signals import Signal, SignalKind
+from flowdeck.phasefile.build_items import build_call, build_flow, build_standing
+from flowdeck.phasefile.build_lists import build_gate, build_list
+from flowdeck.phasefile.builder import Builder, Spot
+from flowdeck.phasefile.graph import check_graph
+from flowdeck.phasefile.read import Located, read
+from flowdeck.phasefile.shapes import DeckShape, PhaseShape, SignalShape
+from flowdeck.phasefile.validate import validate
+
+DECK_FILE = "deck.yaml"
+
+
+def load_deck(folder: str, files: Mapping[str, bytes]) -> tuple[Deck, tuple[Diagnostic, ...]]:
+    """Build a deck from the files of its folder (name to bytes). *folder* is shown in findings.
+
+    Returns the deck and its warnings. Raises `Rejected` with all findings when there is an error.
+    """
+    root = Place(f"{folder}/{DECK_FILE}")
+    if DECK_FILE not in files:
+        raise Rejected((Diagnostic(place=root, kind="no-deck", message=f"a deck folder holds a {DECK_FILE}"),))
+    findings: list[Diagnostic] = []
+    deck_file: tuple[Located, DeckShape] | None = None
+    phases: list[tuple[Located, PhaseShape]] = []
+    for name in sorted(files):
+        try:
+            located = read(f"{folder}/{name}", files[name])
+            if name == DECK_FILE:
+                deck_file = (located, validate(located, DeckShape))
+            else:
+                phases.append((located, validate(located, PhaseShape)))
+        except Rejected as rejected:
+            findings.extend(rejected.findings)
+    if findings or deck_file is None:
+        raise Rejected(tuple(sorted(findings, key=lambda f: f.place)))
+    return _Assembly(deck_file, phases, _hash(files)).finish()
+
+
+def _hash(files: Mapping[str, bytes]) -> str:
+    digest = sha256()
+    for name in sorted(files):
+        digest.update(name.encode() + b"\0" + files[name] + b"\0")
+    return digest.hexdigest()
+
+
+def make_signal(name: str, shape: SignalShape) -> Signal:
+    kind = SignalKind.FLAG if shape.flag else SignalKind.CHOICE if shape.choices else SignalKind.NUMBER
+    return Signal(
+        name=name,
+        title=shape.title,
+        kind=kind,
+        unit=shape.unit,
+        low=shape.low,
+        high=shape.high,
+        choices=tuple(shape.choices),
+        stale_s=None if shape.planned else shape.stale_s,
+        planned=shape.planned,
+    )
+
+
+def collect_refs(phases: Iterable[PhaseShape]) -> set[str]:
+    """All ids that `done()` and `since()` may name, beside the marks for `since()`."""
+    refs: set[str] = set()
+    for phase in phases:
+        refs.add(phase.phase)
+        for flow in phase.flows:
+            refs.update(item.item for item in flow.items)
+        for checklist in phase.checklists:
+            refs.add(checklist.checklist)
+            number = 0
+            for line in checklist.lines:
+                if line.hold is None:
+                    number += 1
+                    refs.add(line.line or f"{checklist.checklist}-{number}")
+        for call in phase.calls:
+            refs.add(call.call)
+            if call.answer is not None:
+                refs.add(f"{call.call}-answer")
+        for standing in phase.standing:
+            refs.update({f"{standing.standing}-on", f"{standing.standing}-off"})
+        refs.update(gate.gate for gate in phase.gates)
+    return refs
+
+
+class _Assembly:
+    """The one pass that turns shapes into a deck."""
+
+    def __init__(
+        self, deck_file: tuple[Located, DeckShape], phases: list[tuple[Located, PhaseShape]], hash_: str
+    ) -> None:
+        self.located, self.shape = deck_file
+        self.spot = Spot(self.located)
+        self.hash = hash_
+        self.files = self._in_flight_order(phases)
+        self.own = tuple(make_signal(name, s) for name, s in self.shape.signals.items())
+        self.signals = by_name(self.own)
+        names = Names(
+            signals=self.signals,
+            facts=frozenset(self.shape.facts),
+            phases=frozenset(p.phase for _, p in self.files),
+            refs=frozenset(collect_refs(p for _, p in self.files)),
+            marks=frozenset(self.shape.marks),
+        )
+        self.b = Builder(names)
+        self.phases: dict[str, Phase] = {}
+        self.groups: dict[str, Group] = {}
+        self.checklists: dict[str, Checklist] = {}
+        self.gates: dict[str, Gate] = {}
+
+    def _in_flight_order(self, phases: list[tuple[Located, PhaseShape]]) -> list[tuple[Located, PhaseShape]]:
+        """The start first, then each phase after one that leads to it, so that reports read like a flight."""
+        by_id = {shape.phase: (located, shape) for located, shape in reversed(phases)}
+        order: list[str] = []
+        queue = [self.shape.start, self.shape.go_around]
+        while queue:
+            name = queue.pop(0)
+            if name in by_id and name not in order:
+                order.append(name)
+                queue.extend(e.to for e in by_id[name][1].leads_to if e.to != self.shape.go_around)
+        rest = [shape.phase for _, shape in phases if shape.phase not in order]
+        seen = [by_id[name] for name in (*order, *dict.fromkeys(rest))]
+        return seen + [pair for pair in phases if all(pair is not kept for kept in seen)]
+
+    def finish(self) -> tuple[Deck, tuple[Diagnostic, ...]]:
+        b, shape, spot = self.b, self.shape, self.spot
+        self._own_signals()
+        for located, phase in self.files:
+            self._phase(Spot(located), phase)
+        committed = b.needed(shape.committed, spot / "committed")
+        sterile = b.condition(shape.sterile, spot / "sterile")
+        marks = {
+            id_: Mark(id=id_, when=b.needed(m.when, spot / "marks" / id_ / "when")) for id_, m in shape.marks.items()
+        }
+        cues = {
+            id_: Cue(id=id_, title=c.title, when=b.needed(c.when, spot / "cues" / id_ / "when"))
+            for id_, c in shape.cues.items()
+        }
+        facts = self._facts()
+        self._references()
+        deck = Deck(
+            id=shape.deck,
+            identity=Identity(
+                title=shape.title,
+                version=shape.version,
+                date=shape.date,
+                type=shape.type,
+                operator=shape.operator,
+                status=shape.status,
+                effectivity=shape.effectivity,
+            ),
+            hash=self.hash,
+            start=shape.start,
+            ends=tuple(shape.ends),
+            go_around=shape.go_around,
+            committed=committed,
+            sterile=sterile,
+            signals=tuple(self.signals.values()),
+            conditions=b.table.conditions,
+            phases=self.phases,
+            groups=self.groups,
+            items=b.items,
+            checklists=self.checklists,
+            gates=self.gates,
+            facts=facts,
+            marks=marks,
+            cues=cues,
+            policy=self._policy(),
+            glossary=dict(shape.glossary),
+        )
+        findings = sorted({*b.findings, *b.table.findings}, key=lambda f: (f.place, f.message))
+        if not any(f.level is Level.ERROR for f in findings):
+            findings += check_graph(deck, b.ids, spot)
+        if any(f.level is Level.ERROR for f in findings):
+            raise Rejected(tuple(findings))
+        return deck, tuple(findings)
+
+    def _own_signals(self) -> None:
+        built_in = by_name()
+        for name in self.shape.signals:
+            if name in built_in:
+                place = self.located.keys[("signals", name)]
+                self.b.find(place, "duplicate-signal", f"'{name}' is a built-in signal; give your own another name")
+
+    def _phase(self, spot: Spot, shape: PhaseShape) -> None:
+        b, name = self.b, shape.phase
+        if name in self.phases:
+            place = (spot / "phase").place
+            b.find(place, "duplicate-phase", f"the phase '{name}' is described in two files")
+            return
+        order: list[Group] = [build_flow(b, f, name, spot / "flows" / i) for i, f in enumerate(shape.flows)]
+        calls = [id_ for i, c in enumerate(shape.calls) for id_ in build_call(b, c, name, spot / "calls" / i)]
+        standing = [
+            id_ for i, s in enumerate(shape.standing) for id_ in build_standing(b, s, name, spot / "standing" / i)
+        ]
+        if calls:
+            order.append(Group(id=f"{name}-calls", title="Calls", phase=name, kind="calls", items=tuple(calls)))
+        if standing:
+            title = "Standing items"
+            order.append(Group(id=f"{name}-standing", title=title, phase=name, kind="standing", items=tuple(standing)))
+        for i, c in enumerate(shape.checklists):
+            built = build_list(b, c, name, spot / "checklists" / i)
+            self.checklists.setdefault(built.id, built)
+        for i, g in enumerate(shape.gates):
+            gate = build_gate(b, g, name, spot / "gates" / i)
+            self.gates.setdefault(gate.id, gate)
+        self.groups.update({group.id: group for group in order})
+        for i, signal in enumerate(shape.strip):
+            b.signal(signal, spot / "strip" / i)
+        exits = []
+        for i, e in enumerate(shape.leads_to):
+            b.want(e.to, (spot / "leads_to" / i / "to").place, "phase or end")
+            exits.append(Exit(to=e.to, when=b.needed(e.when, spot / "leads_to" / i / "when")))
+        self.phases[name] = Phase(
+            id=name,
+            title=shape.title,
+            exits=tuple(exits),
+            airborne=shape.airborne,
+            clears=shape.clears,
+            order=tuple(group.id for group in order),
+            strip=tuple(shape.strip),
+        )
+
+    def _facts(self) -> dict[str, Fact]:
+        for id_, f in self.shape.facts.items():
+            for i, phase in enumerate(f.phases):
+                self.b.want(phase, (self.spot / "facts" / id_ / "phases" / i).place, "phase")
+        return {
+            id_: Fact(id=id_, title=f.title, by=f.by, initial=f.initial, phases=tuple(f.phases), toggles=f.toggles)
+            for id_, f in self.shape.facts.items()
+        }
+
+    def _policy(self) -> Policy:
+        given = self.shape.policy.model_dump(exclude_none=True)
+        if "burst_lines" in given:
+            given["burst_lines"] = int(given["burst_lines"])
+        return Policy(**given)
+
+    def _references(self) -> None:
+        b, shape, spot = self.b, self.shape, self.spot
+        b.want(shape.start, (spot / "start").place, "phase")
+        b.want(shape.go_around, (spot / "go_around").place, "phase")
+        things = {*b.items, *self.checklists, *self.gates}
+        b.check_wanted(
+            {
+                "item": things,
+                "mark or item": {*shape.marks, *things},
+                "fact": shape.facts,
+                "cue": shape.cues,
+                "phase": self.phases,
+                "phase or end": {*self.phases, *shape.ends},
+            }
+        )

@@ -1,0 +1,1 @@
+"""Flights flown without a screen and faster than time: a deck, a scenario and a crew, start to end."""

@@ -1,0 +1,1 @@
+"""The screen: Textual widgets over the views. Wiring and drawing only."""
