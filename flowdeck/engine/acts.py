@@ -5,6 +5,7 @@ from flowdeck.engine.lists import answer
 from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
+from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Item, ItemKind
 from flowdeck.model.deviation import Slip
 from flowdeck.model.seats import Owner, Seat
@@ -49,7 +50,7 @@ def act(work: Work, i: inp.Act) -> None:
     finish(work, item, i.seat, i.value)
 
 
-def finish(work: Work, item: Item, seat: Seat, value: object) -> None:
+def finish(work: Work, item: Item, seat: Seat, value: Scalar | None) -> None:
     """Record it, with the time by which a signal should show it."""
     state = work.state(item.id)
     verify_at = None
@@ -72,7 +73,7 @@ def finish(work: Work, item: Item, seat: Seat, value: object) -> None:
             seat=seat,
             value=value,
             verify_at=verify_at,
-            prompted=state.prompted,  # type: ignore[arg-type]
+            prompted=state.prompted,
         )
     )
     if item.tells is not None:

@@ -233,6 +233,8 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
         case ev.Interrupted():
             interruption = Interruption(words=event.words, until=event.until, safety=event.safety)
             return replace(session, interruption=interruption)
+        case ev.Heard():
+            return replace(session, heard=(event.words, event.at))
         case ev.Paused():
             return replace(session, paused=True)
         case ev.Unpaused():

@@ -344,6 +344,12 @@ class Interrupted(_Event, frozen=True, kw_only=True, tag=True):
     safety: bool = False
 
 
+class Heard(_Event, frozen=True, kw_only=True, tag=True):
+    """Words from outside: the controller, the cabin, the ground."""
+
+    words: str
+
+
 class Paused(_Event, frozen=True, kw_only=True, tag=True):
     pass
 
@@ -413,6 +419,7 @@ FlightEvent: TypeAlias = (
     | Reset
     | FactTold
     | Interrupted
+    | Heard
     | Paused
     | Unpaused
     | PaceSet

@@ -160,6 +160,7 @@ class Session(Struct, frozen=True, kw_only=True, eq=False):
     challenged: dict[str, Seat] = {}
     takeover: Seat | None = None
     interruption: Interruption | None = None
+    heard: tuple[str, int] | None = None
     undo: tuple[Undoable, ...] = ()
     paused: bool = False
     pace: float = 1.0

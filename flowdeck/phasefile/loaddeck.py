@@ -121,17 +121,17 @@ class _Assembly:
 
     def _in_flight_order(self, phases: list[tuple[Located, PhaseShape]]) -> list[tuple[Located, PhaseShape]]:
         """The start first, then each phase after one that leads to it, so that reports read like a flight."""
-        by_id = {shape.phase: (located, shape) for located, shape in reversed(phases)}
+        by_id = {pair[1].phase: pair for pair in reversed(phases)}
         order: list[str] = []
-        queue = [self.shape.start, self.shape.go_around]
+        queue = [self.shape.start]
         while queue:
             name = queue.pop(0)
             if name in by_id and name not in order:
                 order.append(name)
                 queue.extend(e.to for e in by_id[name][1].leads_to if e.to != self.shape.go_around)
-        rest = [shape.phase for _, shape in phases if shape.phase not in order]
-        seen = [by_id[name] for name in (*order, *dict.fromkeys(rest))]
-        return seen + [pair for pair in phases if all(pair is not kept for kept in seen)]
+        order.append(self.shape.go_around)
+        rank = {name: i for i, name in enumerate(order)}
+        return sorted(phases, key=lambda pair: rank.get(pair[1].phase, len(order)))
 
     def finish(self) -> tuple[Deck, tuple[Diagnostic, ...]]:
         b, shape, spot = self.b, self.shape, self.spot

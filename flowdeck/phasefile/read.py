@@ -162,7 +162,7 @@ class _Walk:
         known = ("str", "int", "float", "bool", "null", "timestamp", "merge", "value")
         if not any(node.tag == f"tag:yaml.org,2002:{name}" for name in known):
             self._find(place, "tag", f"the tag '{node.tag}' is not used in deck files; remove it")
-        return Plain(node.value) if node.style is None else str(node.value)
+        return Plain(node.value) if node.style in (None, "") else str(node.value)
 
     def _refuse_tag(self, node: yaml.Node, place: Place, usual: str) -> None:
         if node.tag != usual:

@@ -1,0 +1,48 @@
+"""The command line: one module a command, imported only when it is asked for."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+from flowdeck import DISCLAIMER, __version__
+
+COMMANDS: dict[str, str] = {
+    "fly": "fly an arrival on the screen",
+    "rehearse": "fly it without a screen, the scripted crew acting",
+    "vet": "say all that is wrong with a deck",
+}
+FINE, FINDINGS, UNUSABLE = 0, 1, 2
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; returns 0 fine, 1 findings or deviations, 2 unusable input."""
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    parser = argparse.ArgumentParser(
+        prog="flowdeck",
+        description="Checklists, silent flows, calls and gates of a two-pilot arrival, held and judged.",
+        epilog=DISCLAIMER,
+    )
+    parser.add_argument("--version", action="version", version=f"flowdeck {__version__}. {DISCLAIMER}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    named = next((word for word in given if not word.startswith("-")), "")
+    for name, about in COMMANDS.items():
+        sub = commands.add_parser(name, help=about, description=about.capitalize() + ".", epilog=DISCLAIMER)
+        if name == named:
+            module = import_module(f"flowdeck.cli.{name}")
+            sub.formatter_class = argparse.RawDescriptionHelpFormatter
+            module.add_arguments(sub)
+            sub.set_defaults(run=module.run)
+    options = parser.parse_args(given)
+    from flowdeck.model.diagnostic import Rejected
+
+    try:
+        return int(options.run(options))
+    except Rejected as rejected:
+        for finding in rejected.findings:
+            print(finding, file=sys.stderr)
+        return UNUSABLE
+    except BrokenPipeError:
+        return FINE
+    except KeyboardInterrupt:
+        return 130

@@ -1,0 +1,85 @@
+"""`flowdeck rehearse SCENARIO`: a flight without a screen, faster than time."""
+
+import argparse
+import json
+import sys
+import time
+from collections import Counter
+
+from flowdeck import DISCLAIMER
+from flowdeck.live.bundled import read_deck, read_scenario
+from flowdeck.live.journal import Journal
+from flowdeck.model.deviation import Deviation, Severity
+from flowdeck.trial.rehearse import Compared, compare, rehearse
+from flowdeck.trial.report import Report, make_report
+
+EXAMPLE = "example:\n  flowdeck rehearse clean\n  flowdeck rehearse slips --json --journal slips.journal"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.description = (parser.description or "") + "\n\n" + EXAMPLE
+    parser.add_argument("scenario", metavar="SCENARIO", help="a scenario's file, or the name of a bundled one")
+    parser.add_argument("--deck", metavar="DIR", help="another deck than the scenario's own")
+    parser.add_argument("--journal", metavar="FILE", help="write the events to FILE")
+    parser.add_argument("--json", action="store_true", help="print the report as JSON")
+
+
+def run(options: argparse.Namespace) -> int:
+    begun = time.process_time()
+    given = read_deck(options.deck)[0] if options.deck else None
+    deck, scenario, notes = read_scenario(options.scenario, given)
+    for note in notes:
+        print(note, file=sys.stderr)
+    loaded = time.process_time()
+    journal = Journal.create(options.journal, deck, scenario, solo=scenario.solo) if options.journal else None
+    counts: Counter[str] = Counter()
+    flight = None
+    try:
+        for step in rehearse(deck, scenario):
+            flight = step.flight
+            counts.update(type(event).__name__ for event in step.events)
+            if journal is not None:
+                journal.append(step.events, sure=False)
+    finally:
+        if journal is not None:
+            journal.close()
+    assert flight is not None
+    compared = compare(scenario, flight) if scenario.planted else None
+    report = make_report(flight, dict(counts), load_s=loaded - begun, fly_s=time.process_time() - loaded)
+    if options.json:
+        print(json.dumps(report.as_dict(), indent=2))
+    else:
+        print_report(report, compared)
+    reached = flight.session.ended == scenario.ends
+    if not reached:
+        print(f"the flight did not reach its end '{scenario.ends}'", file=sys.stderr)
+    return 0 if reached and not _weighty(report.deviations) else 1
+
+
+def _weighty(deviations: tuple[Deviation, ...]) -> bool:
+    return any(d.severity is not Severity.ADVICE for d in deviations)
+
+
+def print_report(report: Report, compared: Compared | None) -> None:
+    print(f"{report.deck_line}\n{DISCLAIMER}\n")
+    for phase, entered in report.phases:
+        print(f"{clock(entered)}  {phase}")
+    print()
+    for d in report.deviations:
+        seat = d.seat.label if d.seat else "-"
+        trapped = f"trapped by {d.trapped_by.replace('_', ' ')}" if d.trapped_by else "untrapped"
+        print(f"{clock(d.at)}  {d.severity:8} {d.slip:20} {seat:14} {d.item}: {d.expected}; {d.actual} ({trapped})")
+    done = sum(1 for state in report.items.values() if state.startswith("done"))
+    print(f"\n{done} of {len(report.items)} items done, {len(report.deviations)} deviations")
+    if compared is not None:
+        for cause in compared.missing:
+            print(f"planted and not found: {cause.slip} of {cause.item}")
+        for cause in compared.extra:
+            print(f"found and not planted: {cause.slip} of {cause.item} ({cause.seat or 'seat not known'})")
+    timing = report.timing
+    print(f"{timing['flown_s']:.0f} s flown in {timing['fly_cpu_s']:.2f} s of CPU time")
+
+
+def clock(ms: int) -> str:
+    seconds = ms // 1000
+    return f"{seconds // 3600:02}:{seconds // 60 % 60:02}:{seconds % 60:02}"

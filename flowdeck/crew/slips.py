@@ -1,0 +1,131 @@
+"""The planted slips that send something of their own, beside the duties that they withhold or change."""
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from flowdeck.engine.lists import next_line
+from flowdeck.engine.program import program
+from flowdeck.engine.work import Work
+from flowdeck.model import inputs as inp
+from flowdeck.model.condition import Truth
+from flowdeck.model.deck import Deck
+from flowdeck.model.readings import Readings
+from flowdeck.model.scenario import Planted
+from flowdeck.model.seats import Seat
+from flowdeck.model.session import ListStatus, Session, Status
+
+
+class Memory(Struct, frozen=True, kw_only=True):
+    """What the crew remembers: until when each seat is busy (ms), and when each slip was played."""
+
+    busy: dict[Seat, int] = {}
+    played: dict[int, int] = {}
+    held_at: dict[str, int] = {}
+    answered_gates: frozenset[str] = frozenset()
+
+    def released(self, p: Planted, now: int) -> bool:
+        """Whether a planted hold is over; one of 0 s never is."""
+        held = self.held_at.get(p.ref)
+        return held is None or (p.by_s > 0 and now - held >= p.by_s * 1000)
+
+
+def planted_for(planted: Sequence[Planted], ref: str, kind: str) -> Planted | None:
+    """The slip of this kind on *ref*, if one is planted."""
+    return next((p for p in planted if p.ref == ref and p.kind == kind), None)
+
+
+def due_slips(
+    deck: Deck,
+    planted: tuple[Planted, ...],
+    session: Session,
+    script: Sequence[Truth],
+    memory: Memory,
+    now: int,
+) -> tuple[tuple[inp.Input, ...], Memory]:
+    """Inputs that slips send now, one at a time, and the memory after them."""
+    gate = _failed_gate(deck, planted, session, memory, now)
+    if gate is not None:
+        memory = replace(memory, answered_gates=memory.answered_gates | {f"{gate}/{session.approach}"})
+        return (inp.GoAround(at=now, seat=session.monitoring),), memory
+    for number, p in enumerate(planted):
+        if number in memory.played:
+            continue
+        inputs = _play(deck, p, session, script, now)
+        if inputs:
+            memory = replace(memory, played={**memory.played, number: now})
+            if p.kind == "hold":
+                memory = replace(memory, held_at={**memory.held_at, p.ref: now})
+            return inputs, memory
+    return (), memory
+
+
+def _failed_gate(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, now: int) -> str | None:
+    """A failed airborne gate that a competent crew answers with a go-around, two seconds after it."""
+    for ref, state in session.gates.items():
+        asked = state.status == "failed" and deck.gates[ref].orders == "go_around"
+        if asked and now - state.at >= 2000 and f"{ref}/{session.approach}" not in memory.answered_gates:
+            if planted_for(planted, ref, "continue") is None:
+                return ref
+    return None
+
+
+def _play(deck: Deck, p: Planted, session: Session, script: Sequence[Truth], now: int) -> tuple[inp.Input, ...]:
+    came = p.when is not None and script[p.when] is True
+    match p.kind:
+        case "hasten":
+            return (inp.Act(at=now, seat=_owner(deck, session, p.ref), item=p.ref, value=p.value),) if came else ()
+        case "go_around":
+            return (inp.GoAround(at=now, seat=session.flying),) if came else ()
+        case "discontinue":
+            return (inp.GoAround(at=now, seat=session.flying, how="discontinued"),) if came else ()
+        case "transfer":
+            return (inp.Transfer(at=now, seat=session.flying, part="offer"),) if came else ()
+        case "repeat":
+            state = session.item(p.ref)
+            done = state.is_done and now - (state.done_at or 0) >= p.by_s * 1000
+            return (inp.Act(at=now, seat=_owner(deck, session, p.ref), item=p.ref),) if done else ()
+        case "undo":
+            state = session.item(p.ref)
+            done = state.is_done and state.seat is not None and now - (state.done_at or 0) >= p.by_s * 1000
+            return (inp.Undo(at=now, seat=state.seat),) if done and state.seat is not None else ()
+        case "defer":
+            owed = session.item(p.ref).status is Status.OPEN
+            return (inp.Defer(at=now, seat=_owner(deck, session, p.ref), item=p.ref, cue=p.cue),) if owed else ()
+        case "challenge":
+            late = session.item(p.ref).overdue or session.list(p.ref).overdue_call
+            seat = _owner(deck, session, p.ref).other
+            return (inp.Challenge(at=now, seat=seat, about=p.ref),) if late else ()
+        case "skip" | "hold" | "unread":
+            return _in_list(deck, p, session, now)
+        case _:
+            return ()
+
+
+def _in_list(deck: Deck, p: Planted, session: Session, now: int) -> tuple[inp.Input, ...]:
+    work = Work(program(deck), session, Readings(), now)
+    checklist = deck.checklists.get(p.ref) or program(deck).list_of_line.get(p.ref)
+    if checklist is None or session.list(checklist.id).status is not ListStatus.CALLED:
+        return ()
+    reader = checklist.read_by.seats(session.flying)[0]
+    line = next_line(work, checklist)
+    if p.kind == "unread":
+        answered = sum(1 for ref in checklist.lines if session.item(ref).is_done)
+        enough = answered >= p.lines and now - (session.list(checklist.id).called_at or 0) > 1500
+        return (inp.CompleteList(at=now, seat=reader, checklist=checklist.id),) if enough else ()
+    if line is None or session.item(line.id).read_at is not None:
+        return ()
+    here = line.id == p.ref if p.ref in deck.items else checklist.lines.index(line.id) >= p.lines
+    if not here:
+        return ()
+    if p.kind == "skip":
+        return (inp.SkipLine(at=now, seat=reader, checklist=checklist.id),)
+    return (inp.HoldList(at=now, seat=reader, checklist=checklist.id, why="interrupted"),)
+
+
+def _owner(deck: Deck, session: Session, ref: str) -> Seat:
+    item = deck.items.get(ref)
+    if item is not None:
+        return item.by.seats(session.flying)[0]
+    return deck.checklists[ref].called_by.seats(session.flying)[0]

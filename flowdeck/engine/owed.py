@@ -1,0 +1,247 @@
+"""What each seat owes now, most urgent first: one answer for the guided lanes, the prompts and the played pilot.
+
+Urgency: a challenge or control to answer; a call and its answer; the list that is being read; what
+is overdue; standing items; a list to call; then flows in the order of the panel. What still waits
+for a hard predecessor comes last and says what it waits for.
+"""
+
+from enum import StrEnum
+from functools import lru_cache
+
+from msgspec import Struct
+
+from flowdeck.engine.lists import hold_before, next_line
+from flowdeck.engine.program import program
+from flowdeck.engine.work import Work
+from flowdeck.model import inputs as inp
+from flowdeck.model.condition import Scalar
+from flowdeck.model.deck import Checklist, Deck, Item, ItemKind
+from flowdeck.model.readings import Readings
+from flowdeck.model.seats import Owner, Seat
+from flowdeck.model.session import ListState, ListStatus, Session, Status
+
+
+class Duty(StrEnum):
+    REPLY = "reply"
+    TAKE_CONTROL = "take_control"
+    CONFIRM_CONTROL = "confirm_control"
+    ANSWER_CALL = "answer_call"
+    SAY = "say"
+    READ = "read"
+    ANSWER = "answer"
+    HOLD = "hold"
+    RESUME = "resume"
+    COMPLETE = "complete"
+    CALL_LIST = "call_list"
+    POINT = "point"
+    DO = "do"
+
+
+_RANK = {duty: rank for rank, duty in enumerate(Duty)}
+
+
+class Owed(Struct, frozen=True, kw_only=True):
+    """One duty of one seat. *ref*: item, line or list; *since* ms; *panel_first*: neighbours still open before it."""
+
+    seat: Seat
+    duty: Duty
+    ref: str
+    checklist: str = ""
+    since: int = 0
+    overdue: bool = False
+    standing: bool = False
+    restart: bool = False
+    waits_for: tuple[str, ...] = ()
+    panel_first: tuple[str, ...] = ()
+
+    @property
+    def ready(self) -> bool:
+        return not self.waits_for
+
+
+@lru_cache(maxsize=4)
+def owed(deck: Deck, session: Session) -> tuple[Owed, ...]:
+    """Every duty of both seats, most urgent first. Both decks and sessions go by identity."""
+    if session.ended:
+        return ()
+    work = Work(program(deck), session, Readings(), session.at)
+    duties = [*_control(session), *_items(work), *_lists(work)]
+    order = {ref: i for i, ref in enumerate(deck.items)}
+    duties.sort(key=lambda d: _urgency(d, order))
+    return tuple(duties)
+
+
+def _urgency(d: Owed, order: dict[str, int]) -> tuple[bool, bool, int, int, int]:
+    late_or_standing = d.duty is Duty.DO and (d.overdue or d.standing)
+    rank = _RANK[Duty.CALL_LIST] if late_or_standing else _RANK[d.duty]
+    return (not d.ready, bool(d.panel_first), rank, order.get(d.ref, -1), d.since)
+
+
+def _control(s: Session) -> list[Owed]:
+    duties = []
+    if s.challenge is not None:
+        duties.append(Owed(seat=s.challenge.seat.other, duty=Duty.REPLY, ref=s.challenge.about, since=s.at))
+    if s.offered is not None:
+        if s.taken:
+            duties.append(Owed(seat=s.offered, duty=Duty.CONFIRM_CONTROL, ref="control", since=s.at))
+        else:
+            duties.append(Owed(seat=s.offered.other, duty=Duty.TAKE_CONTROL, ref="control", since=s.at))
+    return duties
+
+
+def _items(work: Work) -> list[Owed]:
+    duties: list[Owed] = []
+    here = work.session.phase
+    for ref, state in work.session.items.items():
+        item = work.deck.items[ref]
+        if not state.is_owed or item.kind is ItemKind.LINE:
+            continue
+        if here not in item.phases and state.cue_late_at is None:
+            continue
+        hard, flow = work.broken_edges(item.after)
+        waits = tuple(edge.before for edge in hard)
+        waits += tuple(need.reason for need in item.needs if work.truth(need.that) is False)
+        for gate in work.program.gates_of[here]:
+            failed = work.session.gates.get(gate.id)
+            if failed is not None and failed.status == "failed" and ref in gate.stops:
+                waits += (gate.id,)
+        for seat in _answerers(work, item):
+            if seat in state.partly:
+                continue
+            duties.append(
+                Owed(
+                    seat=seat,
+                    duty=_duty(item, state.pointed),
+                    ref=ref,
+                    since=state.opened_at or 0,
+                    overdue=state.overdue,
+                    standing=item.kind in (ItemKind.STANDING_ON, ItemKind.STANDING_OFF),
+                    waits_for=waits,
+                    panel_first=tuple(edge.before for edge in flow),
+                )
+            )
+    return duties
+
+
+def _answerers(work: Work, item: Item) -> tuple[Seat, ...]:
+    seats = work.seats(item)
+    return seats if item.by is Owner.BOTH else seats[:1]
+
+
+def _duty(item: Item, pointed: bool) -> Duty:
+    if item.kind is ItemKind.CALL:
+        return Duty.SAY
+    if item.kind is ItemKind.ANSWER:
+        return Duty.ANSWER_CALL
+    return Duty.POINT if item.point and not pointed else Duty.DO
+
+
+def _lists(work: Work) -> list[Owed]:
+    duties: list[Owed] = []
+    for ref, state in work.session.lists.items():
+        checklist = work.deck.checklists[ref]
+        flying = work.session.flying
+        if state.status is ListStatus.OPEN and work.owed(checklist.when, checklist.unless):
+            hard, _ = work.broken_edges(checklist.after)
+            caller = checklist.called_by.seats(flying)[0]
+            waits = tuple(edge.before for edge in hard)
+            if checklist.not_while is not None and work.truth(checklist.not_while) is True:
+                waits += (f"while {work.deck.conditions[checklist.not_while].text}",)
+            duties.append(
+                Owed(
+                    seat=caller,
+                    duty=Duty.CALL_LIST,
+                    ref=ref,
+                    checklist=ref,
+                    since=state.opened_at or 0,
+                    overdue=state.overdue_call,
+                    waits_for=waits,
+                )
+            )
+        elif state.status is ListStatus.CALLED:
+            duties += _reading(work, checklist, state)
+        elif state.status is ListStatus.HELD:
+            duties += _held(work, checklist, state)
+    return duties
+
+
+def _reading(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
+    reader = checklist.read_by.seats(work.session.flying)[0]
+    line = work.deck.items[state.reread] if state.reread else next_line(work, checklist)
+    if line is None:
+        hold = hold_before(work, checklist, None)
+        waiting = hold is not None and work.truth(hold.until) is not True
+        duty = Duty.HOLD if waiting else Duty.COMPLETE
+        since = state.all_closed_at or state.called_at or 0
+        return [Owed(seat=reader, duty=duty, ref=checklist.id, checklist=checklist.id, since=since)]
+    here = work.state(line.id)
+    if here.read_at is None:
+        hold = hold_before(work, checklist, line)
+        if hold is not None and work.truth(hold.until) is not True:
+            return [Owed(seat=reader, duty=Duty.HOLD, ref=checklist.id, checklist=checklist.id, since=work.now)]
+        since = max((*state.answered, state.called_at or 0))
+        return [Owed(seat=reader, duty=Duty.READ, ref=line.id, checklist=checklist.id, since=since)]
+    duty = Duty.POINT if line.point and not here.pointed else Duty.ANSWER
+    return [
+        Owed(seat=seat, duty=duty, ref=line.id, checklist=checklist.id, since=here.read_at)
+        for seat in _answerers(work, line)
+        if seat not in here.partly
+    ]
+
+
+def _held(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
+    """A held list is owed its resuming once what it waits for has come, or the interruption is over."""
+    hold = next((h for h in checklist.holds if h.id == state.hold), None)
+    if hold is not None and work.truth(hold.until) is not True:
+        return []
+    interruption = work.session.interruption
+    if hold is None and interruption is not None and work.now < interruption.until:
+        return []
+    reader = checklist.read_by.seats(work.session.flying)[0]
+    held_for = work.now - (state.held_at or work.now)
+    long_ = held_for > work.deck.policy.hold_restart_s * 1000
+    moved = (state.held_at or 0) < work.session.phase_at
+    restart = hold is None and (long_ or moved)
+    return [
+        Owed(
+            seat=reader,
+            duty=Duty.RESUME,
+            ref=checklist.id,
+            checklist=checklist.id,
+            since=state.held_at or 0,
+            restart=restart,
+        )
+    ]
+
+
+def to_input(duty: Owed, at: int, value: Scalar | None = None) -> inp.Input:
+    """The input by which its seat does this duty at *at* (ms)."""
+    seat, ref = duty.seat, duty.ref
+    match duty.duty:
+        case Duty.REPLY:
+            return inp.Reply(at=at, seat=seat)
+        case Duty.TAKE_CONTROL:
+            return inp.Transfer(at=at, seat=seat, part="take")
+        case Duty.CONFIRM_CONTROL:
+            return inp.Transfer(at=at, seat=seat, part="confirm")
+        case Duty.ANSWER_CALL | Duty.SAY | Duty.DO:
+            return inp.Act(at=at, seat=seat, item=ref, value=value)
+        case Duty.POINT:
+            return inp.Point(at=at, seat=seat, item=ref)
+        case Duty.READ:
+            return inp.ReadLine(at=at, seat=seat, checklist=duty.checklist)
+        case Duty.ANSWER:
+            return inp.Answer(at=at, seat=seat, line=ref, value=value)
+        case Duty.HOLD:
+            return inp.HoldList(at=at, seat=seat, checklist=ref)
+        case Duty.RESUME:
+            return inp.ResumeList(at=at, seat=seat, checklist=ref, restart=duty.restart)
+        case Duty.COMPLETE:
+            return inp.CompleteList(at=at, seat=seat, checklist=ref)
+        case Duty.CALL_LIST:
+            return inp.CallList(at=at, seat=seat, checklist=ref)
+
+
+def deferred(session: Session) -> tuple[str, ...]:
+    """Items that are put off, oldest first."""
+    return tuple(ref for ref, state in session.items.items() if state.status is Status.DEFERRED)

@@ -1,0 +1,92 @@
+"""Where decks and scenarios lie: given paths first, then what comes with the program."""
+
+from pathlib import Path
+
+from flowdeck.model.deck import Deck
+from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.scenario import Scenario
+from flowdeck.phasefile.loaddeck import load_deck
+from flowdeck.phasefile.loadscenario import deck_of, load_scenario
+
+LARGEST_FILE = 8_000_000
+MOST_FILES = 200
+
+
+def _root(name: str) -> Path:
+    """A bundled folder: inside an installed wheel, or beside the package in a source tree."""
+    package = Path(__file__).resolve().parent.parent
+    installed = package / "bundled" / name
+    return installed if installed.is_dir() else package.parent / name
+
+
+def scenario_names() -> list[str]:
+    """The bundled scenarios by name."""
+    return sorted(path.stem for path in _root("scenarios").glob("*.yaml"))
+
+
+def find_deck(name: str) -> Path:
+    """A deck's folder: a path, or the name of a bundled deck. Raises `Rejected`."""
+    for candidate in (Path(name), _root("phases") / name):
+        if candidate.is_dir():
+            return candidate
+    bundled = ", ".join(sorted(p.name for p in _root("phases").iterdir() if p.is_dir()))
+    raise _rejected(name, "no-deck", f"no folder of this name; bundled decks: {bundled}")
+
+
+def find_scenario(name: str) -> Path:
+    """A scenario's file: a path, or the name of a bundled one. Raises `Rejected`."""
+    for candidate in (Path(name), _root("scenarios") / f"{name}.yaml"):
+        if candidate.is_file():
+            return candidate
+    raise _rejected(name, "no-scenario", f"no file of this name; bundled scenarios: {', '.join(scenario_names())}")
+
+
+def read_deck(name: str) -> tuple[Deck, tuple[Diagnostic, ...]]:
+    """Load a deck from disk with its warnings. Raises `Rejected`."""
+    folder = find_deck(name)
+    try:
+        paths = sorted(p for p in folder.iterdir() if p.suffix in (".yaml", ".yml") and p.is_file())
+        if len(paths) > MOST_FILES:
+            raise _rejected(name, "too-many", f"{len(paths)} files; a deck has at most {MOST_FILES}")
+        files = {path.name: _read(path) for path in paths}
+    except OSError as error:
+        raise _rejected(name, "unreadable", _why(error)) from None
+    return load_deck(_shown(folder), files)
+
+
+def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, tuple[Diagnostic, ...]]:
+    """Load a scenario and, unless one is given, the deck that it names. Raises `Rejected`."""
+    path = find_scenario(name)
+    shown = _shown(path)
+    try:
+        raw = _read(path)
+    except OSError as error:
+        raise _rejected(shown, "unreadable", _why(error)) from None
+    notes: tuple[Diagnostic, ...] = ()
+    if deck is None:
+        deck, notes = read_deck(deck_of(shown, raw))
+    scenario, more = load_scenario(shown, raw, deck)
+    return deck, scenario, (*notes, *more)
+
+
+def _read(path: Path) -> bytes:
+    size = path.stat().st_size
+    if size > LARGEST_FILE:
+        raise _rejected(_shown(path), "too-large", f"{size:,} bytes; at most {LARGEST_FILE:,} are read")
+    return path.read_bytes()
+
+
+def _shown(path: Path) -> str:
+    """The path as a person would type it from here."""
+    try:
+        return str(path.resolve().relative_to(Path.cwd()))
+    except ValueError:
+        return str(path)
+
+
+def _why(error: OSError) -> str:
+    return f"cannot be read: {error.strerror or error}"
+
+
+def _rejected(name: str, kind: str, message: str) -> Rejected:
+    return Rejected((Diagnostic(place=Place(name), kind=kind, message=message),))

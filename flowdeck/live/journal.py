@@ -1,0 +1,153 @@
+"""The journal on disk: a pilot's action is there before the screen says so; signals follow in groups.
+
+One process writes a journal (a lock held for as long as it is open). When the disk refuses, the
+flight goes on and `trouble` says that nothing is being saved.
+"""
+
+import contextlib
+import os
+from collections.abc import Iterable
+from datetime import datetime
+from pathlib import Path
+from types import TracebackType
+
+from flowdeck.model.deck import Deck
+from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.events import Event
+from flowdeck.model.scenario import Scenario
+from flowdeck.wire.journal import Opened, event_line, header_line, read_journal
+
+_sync = getattr(os, "fdatasync", os.fsync)  # not on Windows and macOS
+
+
+class Journal:
+    """An open journal. `append` makes it durable when asked to be sure."""
+
+    def __init__(self, path: Path, descriptor: int, number: int) -> None:
+        self.path = path
+        self.trouble = ""
+        self._descriptor = descriptor
+        self._number = number
+
+    @classmethod
+    def create(cls, path: str, deck: Deck, scenario: Scenario, *, solo: bool) -> "Journal":
+        """Begin a new journal. Raises `Rejected` if the file exists or cannot be made."""
+        begun = datetime.now().astimezone().isoformat(timespec="seconds")
+        descriptor = _open(path, os.O_CREAT | os.O_EXCL)
+        journal = cls(Path(path), descriptor, 0)
+        try:
+            journal._write(header_line(deck, scenario, solo=solo, begun=begun))
+            journal.sync()
+            _sync_folder(Path(path).parent)
+        except OSError as error:
+            os.close(descriptor)
+            raise _rejected(path, f"cannot be written: {error.strerror}") from None
+        return journal
+
+    @classmethod
+    def resume(cls, path: str) -> tuple["Journal", Opened]:
+        """Open a journal to go on with it; a torn last line is cut off. Raises `Rejected`."""
+        descriptor = _open(path, 0)
+        try:
+            opened = read_journal(path, Path(path).read_bytes())
+            os.ftruncate(descriptor, opened.good_bytes)
+            os.lseek(descriptor, 0, os.SEEK_END)
+        except (OSError, Rejected) as error:
+            os.close(descriptor)
+            if isinstance(error, Rejected):
+                raise
+            raise _rejected(path, f"cannot be read: {error.strerror}") from None
+        return cls(Path(path), descriptor, len(opened.events)), opened
+
+    def append(self, events: Iterable[Event], *, sure: bool) -> None:
+        """Write events; *sure*: return only when they are on disk. Trouble is kept, not raised."""
+        lines = []
+        for event in events:
+            self._number += 1
+            lines.append(event_line(self._number, event))
+        if not lines or self.trouble:
+            return
+        try:
+            self._write(b"".join(lines))
+            if sure:
+                self.sync()
+        except OSError as error:
+            self.trouble = f"nothing is being saved: {error.strerror} ({self.path.name})"
+
+    def _write(self, data: bytes) -> None:
+        view = memoryview(data)
+        while view:
+            view = view[os.write(self._descriptor, view) :]
+
+    def sync(self) -> None:
+        _sync(self._descriptor)
+
+    def close(self) -> None:
+        with contextlib.suppress(OSError):
+            self.sync()
+        with contextlib.suppress(OSError):
+            os.close(self._descriptor)
+
+    def __enter__(self) -> "Journal":
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, tb: TracebackType | None) -> None:
+        self.close()
+
+
+def _open(path: str, flags: int) -> int:
+    """Open for writing and lock. Raises `Rejected`."""
+    binary = getattr(os, "O_BINARY", 0)
+    try:
+        descriptor = os.open(path, os.O_RDWR | flags | binary, 0o644)
+    except FileExistsError:
+        raise _rejected(path, f"there is a journal already; go on with it by: --resume {path}") from None
+    except OSError as error:
+        raise _rejected(path, f"cannot be opened: {error.strerror}") from None
+    if not _lock(descriptor):
+        os.close(descriptor)
+        raise _rejected(path, "another flowdeck is writing this journal")
+    return descriptor
+
+
+def _lock(descriptor: int) -> bool:
+    """Whether this process holds the file alone; released when the file is closed."""
+    try:
+        import fcntl
+    except ImportError:  # Windows
+        import msvcrt
+
+        try:
+            msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined,unused-ignore]  # Windows only
+        except OSError:
+            return False
+        return True
+    try:
+        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True
+
+
+def _sync_folder(folder: Path) -> None:
+    """The name of a new file is on disk too (no folder can be opened on Windows)."""
+    if os.name == "nt":
+        return
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def read_file(path: str) -> Opened:
+    """Read a journal without writing to it. Raises `Rejected`."""
+    try:
+        raw = Path(path).read_bytes()
+    except OSError as error:
+        raise _rejected(path, f"cannot be read: {error.strerror}") from None
+    return read_journal(path, raw)
+
+
+def _rejected(path: str, message: str) -> Rejected:
+    return Rejected((Diagnostic(place=Place(path), kind="journal", message=message),))

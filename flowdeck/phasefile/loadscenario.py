@@ -1,0 +1,151 @@
+"""A scenario's text to a `Scenario` for a deck, or to all that is wrong with it."""
+
+from flowdeck.conditions import Names
+from flowdeck.model.condition import Scalar
+from flowdeck.model.deck import Deck
+from flowdeck.model.diagnostic import Diagnostic, Level, Rejected
+from flowdeck.model.scenario import SURROUNDINGS, Aerodrome, Cause, Happening, Leg, Planted, Scenario
+from flowdeck.phasefile.builder import Builder, Spot
+from flowdeck.phasefile.read import read
+from flowdeck.phasefile.scenarioshapes import HappeningShape, PlantedShape, ScenarioShape
+from flowdeck.phasefile.validate import nearest, validate
+
+
+def deck_of(file: str, raw: bytes) -> str:
+    """The id of the deck that a scenario is for. Raises `Rejected`."""
+    return validate(read(file, raw), ScenarioShape).deck
+
+
+def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Diagnostic, ...]]:
+    """Build a scenario from its file. Returns it with its warnings; raises `Rejected` with all findings."""
+    located = read(file, raw)
+    shape = validate(located, ScenarioShape)
+    spot = Spot(located)
+    b = Builder(_names(deck))
+    if shape.deck != deck.id:
+        b.find((spot / "deck").place, "wrong-deck", f"this scenario is for the deck '{shape.deck}', not '{deck.id}'")
+    _check_values(b, shape.plan, spot / "plan")
+    _check_values(b, shape.signals, spot / "signals")
+    _check_surroundings(b, shape.surroundings, spot / "surroundings")
+    for fact in shape.facts:
+        _check_fact(b, deck, fact, spot / "facts" / fact)
+    happenings = tuple(_happening(b, deck, h, spot / "happenings" / i) for i, h in enumerate(shape.happenings))
+    planted = tuple(_planted(b, deck, p, spot / "slips" / i) for i, p in enumerate(shape.slips))
+    if shape.ends not in deck.ends:
+        b.find(
+            (spot / "ends").place, "unknown-end", f"'{shape.ends}' is not an end; the deck has {', '.join(deck.ends)}"
+        )
+    findings = sorted({*b.findings, *b.table.findings}, key=lambda f: (f.place, f.message))
+    if any(f.level is Level.ERROR for f in findings):
+        raise Rejected(tuple(findings))
+    scenario = Scenario(
+        id=shape.scenario,
+        title=shape.title,
+        about=shape.about,
+        deck=shape.deck,
+        seed=int(shape.seed),
+        flying=shape.flying,
+        solo=shape.solo,
+        start=Leg(**shape.start.model_dump()),
+        place=Aerodrome(**shape.aerodrome.model_dump()),
+        plan=dict(shape.plan),
+        surroundings=dict(shape.surroundings),
+        signals=dict(shape.signals),
+        facts=dict(shape.facts),
+        conditions=b.table.conditions,
+        happenings=happenings,
+        planted=planted,
+        ends=shape.ends,
+        limit_s=shape.limit_s,
+    )
+    return scenario, tuple(findings)
+
+
+def _names(deck: Deck) -> Names:
+    return Names(
+        signals={signal.name: signal for signal in deck.signals},
+        facts=frozenset(deck.facts),
+        phases=frozenset(deck.phases),
+        refs=frozenset({*deck.items, *deck.checklists, *deck.gates, *deck.phases}),
+        marks=frozenset(deck.marks),
+    )
+
+
+def _check_values(b: Builder, values: dict[str, Scalar], spot: Spot) -> None:
+    for name, value in values.items():
+        signal = b.signal(name, spot / name)
+        if signal is not None:
+            b.check_value(signal, value, (spot / name).place)
+
+
+def _check_surroundings(b: Builder, values: dict[str, Scalar], spot: Spot) -> None:
+    for name, value in values.items():
+        place = spot.located.keys[(*spot.path, name)]
+        if name not in SURROUNDINGS:
+            hint = nearest(name, SURROUNDINGS) or "."
+            b.find(place, "unknown-surrounding", f"'{name}' does not surround a flight{hint}")
+        elif type(value) is not type(SURROUNDINGS[name]):
+            kinds = {float: "a number", str: "a word", bool: "true or false"}
+            wanted = kinds[type(SURROUNDINGS[name])]
+            b.find((spot / name).place, "wrong-value", f"{name}: expected {wanted}, found '{value}'")
+
+
+def _check_fact(b: Builder, deck: Deck, fact: str, spot: Spot) -> None:
+    if fact not in deck.facts:
+        hint = nearest(fact, deck.facts) or "."
+        b.find(spot.located.keys[spot.path], "unknown-fact", f"there is no fact '{fact}'{hint}")
+
+
+def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Happening:
+    b.claim(shape.happening, (spot / "happening").place)
+    _check_surroundings(b, shape.sets, spot / "sets")
+    faults: dict[str, Scalar | None] = {}
+    for name, value in shape.faults.items():
+        signal = b.signal(name, spot / "faults" / name)
+        faults[name] = None if value == "failed" else value
+        if signal is not None and value != "failed":
+            b.check_value(signal, value, (spot / "faults" / name).place)
+    for fact in shape.tells:
+        _check_fact(b, deck, fact, spot / "tells" / fact)
+    if shape.interrupts_s is not None and not shape.words:
+        b.find(spot.place, "missing", "an interruption needs its words")
+    return Happening(
+        id=shape.happening,
+        when=b.needed(shape.when, spot / "when"),
+        after_s=shape.after_s,
+        words=shape.words,
+        sets=dict(shape.sets),
+        faults=faults,
+        for_s=shape.for_s,
+        tells=dict(shape.tells),
+        interrupts_s=shape.interrupts_s,
+        safety=shape.safety,
+    )
+
+
+def _planted(b: Builder, deck: Deck, shape: PlantedShape, spot: Spot) -> Planted:
+    known = {*deck.items, *deck.checklists, *deck.gates, "control", "flight"}
+    if shape.of not in known:
+        hint = nearest(shape.of, known) or "."
+        b.find((spot / "of").place, "unknown-item", f"there is no item '{shape.of}'{hint}")
+    if shape.cue is not None and shape.cue not in deck.cues:
+        hint = nearest(shape.cue, deck.cues) or "."
+        b.find((spot / "cue").place, "unknown-cue", f"there is no cue '{shape.cue}'{hint}")
+    for i, cause in enumerate(shape.causes):
+        if cause.item not in known:
+            hint = nearest(cause.item, known) or "."
+            place = (spot / "causes" / i / "item").place
+            b.find(place, "unknown-item", f"there is no item '{cause.item}'{hint}")
+    if shape.slip in ("hasten", "go_around", "discontinue", "transfer") and shape.when is None:
+        b.find(spot.place, "missing", f"the slip '{shape.slip}' needs a 'when'")
+    return Planted(
+        kind=shape.slip,
+        ref=shape.of,
+        when=b.condition(shape.when, spot / "when"),
+        by_s=shape.by_s,
+        value=shape.value,
+        cue=shape.cue,
+        lost=shape.lost,
+        lines=int(shape.lines),
+        causes=tuple(Cause(slip=c.slip, item=c.item, seat=c.seat) for c in shape.causes),
+    )

@@ -1,0 +1,185 @@
+"""A flight as a value: deck, scenario, session, readings and aeroplane, and how time and inputs move it on.
+
+The screen and the rehearsal step the same value; the one with a clock, the other as fast as it can.
+"""
+
+from functools import lru_cache
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+from flowdeck.aircraft.controls import command, take_back, travel_on
+from flowdeck.aircraft.motion import move
+from flowdeck.aircraft.readings import show
+from flowdeck.aircraft.state import Aeroplane, begin, with_around, with_faults
+from flowdeck.conditions import Truths, compile_truths
+from flowdeck.engine import decide, fold, start
+from flowdeck.model import events as ev
+from flowdeck.model import inputs as inp
+from flowdeck.model.condition import Scalar, Truth
+from flowdeck.model.deck import Deck
+from flowdeck.model.readings import Readings
+from flowdeck.model.scenario import Happening, Scenario
+from flowdeck.model.session import Session
+
+TRACE_MS = 1000
+TRACE_FT = 100.0
+
+
+class Flight(Struct, frozen=True, kw_only=True, eq=False):
+    """One flight at one moment. *fired*: happenings by the time (ms) at which their condition came true."""
+
+    deck: Deck
+    scenario: Scenario
+    session: Session
+    readings: Readings
+    plane: Aeroplane
+    truths: tuple[Truth, ...] = ()
+    truth_at: tuple[int, ...] = ()
+    fired: dict[str, int] = {}
+    happened: frozenset[str] = frozenset()
+    traced: dict[str, Scalar | None] = {}
+    traced_at: int = -TRACE_MS
+
+    @property
+    def now(self) -> int:
+        return self.plane.at
+
+
+@lru_cache(maxsize=8)
+def _script(scenario: Scenario, deck: Deck) -> Truths:
+    return compile_truths(scenario.conditions, deck.signals)
+
+
+def take_off(deck: Deck, scenario: Scenario, *, solo: bool | None = None) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """Begin a flight of *scenario*; its first events."""
+    plane = begin(scenario)
+    readings = Readings().heard(show(plane, scenario), 0)
+    is_solo = scenario.solo if solo is None else solo
+    session, events = start(deck, readings, flying=scenario.flying, solo=is_solo, facts=scenario.facts)
+    rows = len(scenario.conditions)
+    flight = Flight(
+        deck=deck,
+        scenario=scenario,
+        session=session,
+        readings=readings,
+        plane=plane,
+        truths=(None,) * rows,
+        truth_at=(0,) * rows,
+    )
+    return flight, events
+
+
+def send(flight: Flight, input_: inp.Input) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """The flight after an input from a pilot, an instructor or the script, and its events."""
+    events = decide(flight.deck, flight.session, flight.readings, input_)
+    return _apply(flight, events), events
+
+
+def _apply(flight: Flight, events: tuple[ev.Event, ...]) -> Flight:
+    """Fold the events, and let the controls follow what was done."""
+    if not events:
+        return flight
+    plane = flight.plane
+    values = {name: reading.value for name, reading in flight.readings.known.items()}
+    for event in events:
+        if isinstance(event, ev.ItemDone):
+            plane = command(plane, flight.deck.items[event.item], values, event.value, event.at)
+        elif isinstance(event, ev.Undone) and event.what == "tick":
+            plane = take_back(plane, flight.deck.items[event.ref], event.at)
+    return replace(flight, session=fold(flight.session, events), plane=plane)
+
+
+def advance(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """Fly on to *now* (ms): motion, instruments, what follows from them, and the scenario's happenings."""
+    if flight.session.ended or flight.session.paused or now <= flight.now:
+        return flight, ()
+    plane = travel_on(move(flight.plane, flight.scenario, flight.session, now), now)
+    if any(f.until is not None and now >= f.until for f in plane.faults.values()):
+        plane = replace(plane, faults={n: f for n, f in plane.faults.items() if f.until is None or now < f.until})
+    values = show(plane, flight.scenario)
+    flight = replace(flight, plane=plane, readings=flight.readings.heard(values, now))
+    flight, events = send(flight, inp.Sample(at=now))
+    flight, more = _happen(flight, now)
+    flight, trace = _trace(flight, values, now)
+    return flight, (*events, *more, *trace)
+
+
+def _happen(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
+    if not flight.scenario.happenings:
+        return flight, ()
+    flight = _look(flight, now)
+    events: list[ev.Event] = []
+    for happening in flight.scenario.happenings:
+        if happening.id in flight.happened or flight.session.ended:
+            continue
+        if happening.id not in flight.fired:
+            if flight.truths[happening.when] is not True:
+                continue
+            flight = replace(flight, fired={**flight.fired, happening.id: now})
+        if now >= flight.fired[happening.id] + happening.after_s * 1000:
+            flight, more = _play(flight, happening, now)
+            events += more
+    return flight, tuple(events)
+
+
+def _look(flight: Flight, now: int) -> Flight:
+    s = flight.session
+    signals = flight.deck.signals
+    known = flight.readings.known
+    truths = _script(flight.scenario, flight.deck)(
+        [flight.readings.value(signal, now) for signal in signals],
+        s.facts,
+        s.phase,
+        s.done,
+        s.times,
+        now,
+        [known[signal.name].at if signal.name in known else None for signal in signals],
+        flight.truths,
+        flight.truth_at,
+    )
+    if truths == flight.truths:
+        return flight
+    pairs = zip(truths, flight.truths, flight.truth_at, strict=True)
+    changed = tuple(at if new is old else now for new, old, at in pairs)
+    return replace(flight, truths=truths, truth_at=changed)
+
+
+def _play(flight: Flight, happening: Happening, now: int) -> tuple[Flight, list[ev.Event]]:
+    plane = flight.plane
+    if happening.sets:
+        plane = with_around(plane, happening.sets)
+    if happening.faults:
+        until = None if happening.for_s is None else now + round(happening.for_s * 1000)
+        plane = with_faults(plane, happening.faults, until)
+    flight = replace(flight, plane=plane, happened=flight.happened | {happening.id})
+    inputs: list[inp.Input] = [inp.Tell(at=now, fact=f, value=v) for f, v in happening.tells.items()]
+    if happening.interrupts_s is not None:
+        interrupt = inp.Interrupt(
+            at=now, words=happening.words, length_s=happening.interrupts_s, safety=happening.safety
+        )
+        inputs.append(interrupt)
+    events: list[ev.Event] = []
+    if happening.words and happening.interrupts_s is None:
+        said = ev.Heard(at=now, words=happening.words)
+        flight = replace(flight, session=fold(flight.session, (said,)))
+        events.append(said)
+    for input_ in inputs:
+        flight, more = send(flight, input_)
+        events += more
+    return flight, events
+
+
+def _trace(flight: Flight, values: dict[str, Scalar | None], now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """Each second, or each 100 ft, what has changed since the last trace; None where nothing is heard any more."""
+    altitude, before = values.get("altitude_ft"), flight.traced.get("altitude_ft")
+    climbed = isinstance(altitude, float) and isinstance(before, float) and abs(altitude - before) >= TRACE_FT
+    if now - flight.traced_at < TRACE_MS and not climbed:
+        return flight, ()
+    rounded = {n: round(v, 2) if isinstance(v, float) else v for n, v in values.items()}
+    for name in flight.traced:
+        rounded.setdefault(name, None)
+    changed = {n: v for n, v in rounded.items() if n not in flight.traced or flight.traced[n] != v}
+    trace = ev.Trace(at=now, values=changed)
+    flight = replace(flight, traced=rounded, traced_at=now, session=fold(flight.session, (trace,)))
+    return flight, (trace,)

@@ -1,0 +1,82 @@
+"""What a rehearsal tells afterwards, with stable keys and units in their names."""
+
+from typing import Any
+
+from msgspec import Struct
+
+from flowdeck.model.deck import Deck
+from flowdeck.model.deviation import Deviation
+from flowdeck.model.session import ItemState, Session
+from flowdeck.trial.flight import Flight
+
+
+class Report(Struct, frozen=True, kw_only=True):
+    """*items*: id to final state. *deviations*: those that stand (a late one that was never done counts as omitted)."""
+
+    deck_line: str
+    deviations: tuple[Deviation, ...]
+    phases: tuple[tuple[str, int], ...]
+    items: dict[str, str]
+    events: dict[str, int]
+    timing: dict[str, float]
+    end: str
+
+    def as_dict(self) -> dict[str, Any]:
+        return {
+            "deck": self.deck_line,
+            "end": self.end,
+            "deviations": [deviation_dict(d) for d in self.deviations],
+            "phases": [{"phase": phase, "entered_ms": at} for phase, at in self.phases],
+            "items": self.items,
+            "events": self.events,
+            "timing": self.timing,
+        }
+
+
+def make_report(flight: Flight, events: dict[str, int], *, load_s: float, fly_s: float) -> Report:
+    session = flight.session
+    return Report(
+        deck_line=deck_line(flight.deck),
+        deviations=standing_deviations(session),
+        phases=session.visited,
+        items={ref: final(session.item(ref)) for ref in flight.deck.items},
+        events=events,
+        timing={"flown_s": flight.now / 1000, "load_cpu_s": round(load_s, 3), "fly_cpu_s": round(fly_s, 3)},
+        end=session.ended,
+    )
+
+
+def deck_line(deck: Deck) -> str:
+    """Which deck this is: printed on every report."""
+    who = deck.identity
+    effectivity = f", {who.effectivity}" if who.effectivity else ""
+    return f"{who.title}, version {who.version} of {who.date}, {who.status}{effectivity}, {deck.hash[:12]}"
+
+
+def standing_deviations(session: Session) -> tuple[Deviation, ...]:
+    return tuple(d for d in session.deviations if d.superseded_by is None)
+
+
+def final(state: ItemState) -> str:
+    """`done (seen)`, `omitted`, `waiting` ..."""
+    if state.is_done:
+        return f"done ({state.evidence})"
+    if state.status == "lapsed":
+        return "skipped" if state.skipped else "not done"
+    return str(state.status)
+
+
+def deviation_dict(d: Deviation) -> dict[str, Any]:
+    return {
+        "class": str(d.slip),
+        "severity": str(d.severity),
+        "seat": None if d.seat is None else str(d.seat),
+        "item": d.item,
+        "at_ms": d.at,
+        "expected": d.expected,
+        "actual": d.actual,
+        "reason": d.reason,
+        "phase": d.phase,
+        "trapped_by": None if d.trapped_by is None else str(d.trapped_by),
+        "trapped_at_ms": d.trapped_at,
+    }
