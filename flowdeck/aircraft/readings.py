@@ -65,6 +65,7 @@ def _air(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
         "distance_nm": plane.distance_nm,
         "fix_distance_nm": abs(plane.distance_nm - place.fix_nm),
         "planned_table_ft": path_ft(scenario, plane.distance_nm),
+        "path_error_ft": shown - path_ft(scenario, plane.distance_nm),
         "cleared_altitude_ft": around["cleared_altitude_ft"],
         "cleared_speed_kt": around["cleared_speed_kt"],
         "pressure_reported_hpa": around["pressure_reported_hpa"],

@@ -29,8 +29,10 @@ PACE_MS: dict[Duty, int] = {
     Duty.POINT: 700,
 }
 """How long a duty takes (ms), `our proposal`; others take 1000."""
-PATIENCE_MS = 12_000
+PATIENCE_MS = 60_000
 """How long a line waits for its proof before it is answered all the same."""
+BLIND_MS = 6_000
+"""The same where the pilot believes that what is verified was done."""
 
 
 class Turn(Struct, frozen=True, kw_only=True):
@@ -107,7 +109,8 @@ def _ready_to_answer(deck: Deck, planted: tuple[Planted, ...], session: Session,
         for ref in line.verifies
     )
     shown = line.seen is None or session.truths[line.seen] is not False
-    return (work_done and shown) or waited >= PATIENCE_MS
+    believed = any(p.ref in (duty.ref, *line.verifies) for p in planted)
+    return (work_done and shown) or waited >= (BLIND_MS if believed else PATIENCE_MS)
 
 
 def _withheld(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, duty: Owed, now: int) -> bool:

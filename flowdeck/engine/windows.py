@@ -163,7 +163,9 @@ def _prove(work: Work, item: Item, state: ItemState) -> None:
         work.emit(ev.ItemSeen(at=work.now, item=item.id))
     elif work.now >= state.verify_at:
         work.emit(ev.ItemUnproved(at=work.now, item=item.id))
-        if work.truth(item.seen) is False and work.open_slip(item.id, Slip.UNVERIFIED) is None:
+        travel = round(max((move.in_s for move in item.moves), default=0.0) * 1000)
+        fresh = work.heard_since(item.seen, (state.done_at or 0) + travel)
+        if fresh and work.truth(item.seen) is False and work.open_slip(item.id, Slip.UNVERIFIED) is None:
             work.slip(
                 Slip.UNVERIFIED,
                 item.id,

@@ -1,5 +1,6 @@
 """The bench on which one input is worked through: every event is folded at once, so later rules see it."""
 
+from flowdeck.conditions import names_used
 from flowdeck.engine.evolve import evolve
 from flowdeck.engine.program import Program
 from flowdeck.model import events as ev
@@ -43,6 +44,12 @@ class Work:
     def value(self, name: str) -> Scalar | None:
         """The reading of a signal, None when stale or unheard."""
         return self.readings.value(self.program.signals[name], self.now)
+
+    def heard_since(self, number: int, at: int) -> bool:
+        """Whether every signal that a condition names has been heard after *at* (ms)."""
+        tree = self.deck.conditions[number].tree
+        known = self.readings.known
+        return all(name in known and known[name].at > at for name in names_used(tree, self.deck.conditions))
 
     def limit_at(self, limit: Limit | None, opened_at: int | None) -> int | None:
         """When a limit of time falls (ms), None for one by condition or not started yet."""

@@ -74,6 +74,15 @@ class Journal:
         except OSError as error:
             self.trouble = f"nothing is being saved: {error.strerror} ({self.path.name})"
 
+    def commit(self) -> None:
+        """Make what was appended durable. Trouble is kept, not raised."""
+        if self.trouble:
+            return
+        try:
+            self.sync()
+        except OSError as error:
+            self.trouble = f"nothing is being saved: {error.strerror} ({self.path.name})"
+
     def _write(self, data: bytes) -> None:
         view = memoryview(data)
         while view:

@@ -344,6 +344,13 @@ class Interrupted(_Event, frozen=True, kw_only=True, tag=True):
     safety: bool = False
 
 
+class ScriptMoved(_Event, frozen=True, kw_only=True, tag=True):
+    """A happening of the scenario: its condition came true (*played* false), or it took place."""
+
+    happening: str
+    played: bool
+
+
 class Heard(_Event, frozen=True, kw_only=True, tag=True):
     """Words from outside: the controller, the cabin, the ground."""
 
@@ -419,6 +426,7 @@ FlightEvent: TypeAlias = (
     | Reset
     | FactTold
     | Interrupted
+    | ScriptMoved
     | Heard
     | Paused
     | Unpaused

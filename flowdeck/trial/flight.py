@@ -117,6 +117,8 @@ def _happen(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
             if flight.truths[happening.when] is not True:
                 continue
             flight = replace(flight, fired={**flight.fired, happening.id: now})
+            flight, noted = _note(flight, ev.ScriptMoved(at=now, happening=happening.id, played=False))
+            events.append(noted)
         if now >= flight.fired[happening.id] + happening.after_s * 1000:
             flight, more = _play(flight, happening, now)
             events += more
@@ -159,15 +161,20 @@ def _play(flight: Flight, happening: Happening, now: int) -> tuple[Flight, list[
             at=now, words=happening.words, length_s=happening.interrupts_s, safety=happening.safety
         )
         inputs.append(interrupt)
-    events: list[ev.Event] = []
+    flight, moved = _note(flight, ev.ScriptMoved(at=now, happening=happening.id, played=True))
+    events: list[ev.Event] = [moved]
     if happening.words and happening.interrupts_s is None:
-        said = ev.Heard(at=now, words=happening.words)
-        flight = replace(flight, session=fold(flight.session, (said,)))
-        events.append(said)
+        flight, heard = _note(flight, ev.Heard(at=now, words=happening.words))
+        events.append(heard)
     for input_ in inputs:
         flight, more = send(flight, input_)
         events += more
     return flight, events
+
+
+def _note(flight: Flight, event: ev.Event) -> tuple[Flight, ev.Event]:
+    """Fold an event of the script's own, which needs no judging."""
+    return replace(flight, session=fold(flight.session, (event,))), event
 
 
 def _trace(flight: Flight, values: dict[str, Scalar | None], now: int) -> tuple[Flight, tuple[ev.Event, ...]]:

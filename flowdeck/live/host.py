@@ -1,0 +1,153 @@
+"""The host of a flight: turns the clock and keys into time and inputs, and journals what follows.
+
+A pilot's action is on disk before the caller learns of it. Time runs at the flight's pace; the pace
+falls to x1 by itself before a call, a gate or a checklist.
+"""
+
+from collections.abc import Callable
+
+from msgspec.structs import replace
+
+from flowdeck.engine import fold
+from flowdeck.engine.owed import owed
+from flowdeck.live.journal import Journal
+from flowdeck.model import events as ev
+from flowdeck.model import inputs as inp
+from flowdeck.model.deck import ItemKind
+from flowdeck.model.readings import Readings
+from flowdeck.trial.flight import Flight, advance, send
+
+STEP_MS = 250
+LONGEST_GAP_MS = 2000
+"""Wall time that one tick may cover: a suspended terminal does not fly on unseen."""
+PACES = (1.0, 2.0, 4.0, 8.0, 16.0)
+_SYNC_MS = 2000
+_TREND_MS = 3000
+
+
+class Host:
+    """One flight, driven by `tick` and `send`. *clock* gives seconds of a monotonic clock."""
+
+    def __init__(self, flight: Flight, journal: Journal | None, clock: Callable[[], float]) -> None:
+        self.flight = flight
+        self.journal = journal
+        self._clock = clock
+        self._last = clock()
+        self._synced_at = self._last
+        self._probed_at = 0
+        self._past: list[tuple[int, Readings]] = [(flight.now, flight.readings)]
+        self.flown: list[tuple[float, float]] = []
+
+    @property
+    def now(self) -> int:
+        return self.flight.now
+
+    @property
+    def trouble(self) -> str:
+        """Why nothing is being saved, empty while all is well."""
+        return self.journal.trouble if self.journal is not None else ""
+
+    def tick(self) -> tuple[ev.Event, ...]:
+        """Fly on by the wall time since the last tick, at the present pace."""
+        wall = self._clock()
+        passed = min(LONGEST_GAP_MS, (wall - self._last) * 1000)
+        self._last = wall
+        session = self.flight.session
+        if session.paused or session.ended or passed <= 0:
+            return ()
+        return self.fly_on(round(passed * session.pace))
+
+    def fly_on(self, ms: int) -> tuple[ev.Event, ...]:
+        """Fly on by *ms* of session time."""
+        events: list[ev.Event] = []
+        end = self.flight.now + ms
+        while self.flight.now < end and not self.flight.session.ended:
+            calm = self._calm()
+            if calm is not None:
+                events.append(calm)
+                end = min(end, self.flight.now + STEP_MS)
+            self.flight, more = advance(self.flight, min(end, self.flight.now + STEP_MS))
+            events += more
+        self._remember()
+        self._save(events, sure=False)
+        return tuple(events)
+
+    def send(self, input_: inp.Input) -> tuple[ev.Event, ...]:
+        """Take an input; when this returns it is on disk."""
+        self.flight, events = send(self.flight, input_)
+        self._save(events, sure=True)
+        return events
+
+    def step_on(self, limit_s: float = 240.0) -> tuple[ev.Event, ...]:
+        """Fly on until something new is owed, or a gate or deviation comes, at the most *limit_s* seconds."""
+        if self.flight.session.paused:
+            return ()
+        before = {(d.seat, d.ref, d.duty) for d in owed(self.flight.deck, self.flight.session)}
+        events: list[ev.Event] = []
+        end = self.flight.now + round(limit_s * 1000)
+        while self.flight.now < end and not self.flight.session.ended:
+            self.flight, more = advance(self.flight, self.flight.now + STEP_MS)
+            events += more
+            fresh = {(d.seat, d.ref, d.duty) for d in owed(self.flight.deck, self.flight.session)} - before
+            told = (ev.DeviationRaised, ev.GatePassed, ev.GateFailed, ev.PhaseEntered, ev.Heard, ev.Interrupted)
+            if fresh or any(isinstance(event, told) for event in more):
+                break
+        self._remember()
+        self._save(events, sure=False)
+        return tuple(events)
+
+    def before(self) -> Readings:
+        """Readings of a few seconds ago, for trends."""
+        return self._past[0][1]
+
+    def close(self) -> None:
+        if self.journal is not None:
+            self.journal.close()
+
+    def _remember(self) -> None:
+        now = self.flight.now
+        self._past.append((now, self.flight.readings))
+        while len(self._past) > 1 and now - self._past[1][0] >= _TREND_MS:
+            self._past.pop(0)
+        plane = self.flight.plane
+        if not self.flown or abs(self.flown[-1][0] - plane.distance_nm) > 0.1:
+            self.flown.append((plane.distance_nm, plane.altitude_ft))
+
+    def _save(self, events: list[ev.Event] | tuple[ev.Event, ...], *, sure: bool) -> None:
+        if self.journal is None:
+            return
+        self.journal.append(events, sure=sure)
+        if sure:
+            self._synced_at = self._last
+        elif (self._last - self._synced_at) * 1000 >= _SYNC_MS:
+            self.journal.commit()
+            self._synced_at = self._last
+
+    def _calm(self) -> ev.Event | None:
+        """Back to x1 when a call, a gate or a checklist comes within the policy's seconds."""
+        session, deck = self.flight.session, self.flight.deck
+        ahead = round(deck.policy.calm_before_s * 1000)
+        if session.pace <= 1 or ahead <= 0 or self.flight.now - self._probed_at < 1000:
+            return None
+        self._probed_at = self.flight.now
+        _, events = advance(self.flight, self.flight.now + ahead)
+        because = next((text for event in events if (text := _stirs(self.flight, event))), "")
+        if not because:
+            return None
+        calmed = ev.PaceSet(at=self.flight.session.at, pace=1.0, because=because)
+        self.flight = replace(self.flight, session=fold(session, (calmed,)))
+        return calmed
+
+
+def _stirs(flight: Flight, event: ev.Event) -> str:
+    """What of an event the crew should meet at x1, in words; empty for nothing."""
+    match event:
+        case ev.ItemOpened():
+            item = flight.deck.items[event.item]
+            return f"call: {item.do}" if item.kind is ItemKind.CALL else ""
+        case ev.GatePassed() | ev.GateFailed():
+            return f"gate: {flight.deck.gates[event.gate].title}"
+        case ev.ListOpened():
+            return flight.deck.checklists[event.checklist].title
+        case _:
+            return ""

@@ -1,0 +1,61 @@
+"""The application: wiring of the flight screen, its colours, its keys and its palette. Nothing else."""
+
+from collections.abc import Iterable
+
+from textual.app import App, SystemCommand
+from textual.screen import Screen
+from textual.theme import Theme
+
+from flowdeck.live.host import Host
+from flowdeck.tui.keys import KEYS
+from flowdeck.tui.look import AMBER, FAINT, INK, PAPER, RAISED, RED
+from flowdeck.tui.screens.flight import FlightScreen
+
+THEME = Theme(
+    name="flowdeck",
+    primary=INK,
+    secondary=FAINT,
+    accent=INK,
+    foreground=INK,
+    background=PAPER,
+    surface=RAISED,
+    panel=RAISED,
+    success=INK,
+    warning=AMBER,
+    error=RED,
+    dark=True,
+)
+
+
+class FlowdeckApp(App[None]):
+    """`flowdeck fly`. *mapped*: other keys for actions, by the names of `keys.KEYS`."""
+
+    CSS_PATH = "flowdeck.tcss"
+    TITLE = "flowdeck"
+    BINDINGS = [("ctrl+c", "leave", "Quit")]
+
+    def __init__(self, host: Host, mapped: dict[str, str] | None = None) -> None:
+        super().__init__()
+        self.host = host
+        self.mapped = dict(mapped or {})
+
+    def on_mount(self) -> None:
+        self.register_theme(THEME)
+        self.theme = "flowdeck"
+        if self.mapped:
+            self.set_keymap(self.mapped)
+        self.push_screen(FlightScreen(self.host, self.mapped))
+
+    @property
+    def flight(self) -> FlightScreen:
+        """The flight screen, wherever it lies in the stack."""
+        return next(screen for screen in self.screen_stack if isinstance(screen, FlightScreen))
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Every action of the flight by name."""
+        for action in KEYS:
+            title = f"{action.title}  [{self.mapped.get(action.name, action.shown)}]"
+            yield SystemCommand(title, action.group, getattr(self.flight, f"action_{action.name}"))
+
+    def action_leave(self) -> None:
+        self.flight.action_quit()

@@ -1,0 +1,286 @@
+"""Between keys and the host: which input a key press means now. No widgets here."""
+
+from msgspec import Struct
+
+from flowdeck.engine.lists import next_line
+from flowdeck.engine.owed import Duty, Owed, owed, to_input
+from flowdeck.engine.program import program
+from flowdeck.engine.work import Work
+from flowdeck.live.host import PACES, Host
+from flowdeck.model import inputs as inp
+from flowdeck.model.condition import Scalar
+from flowdeck.model.deck import Deck, Item, ItemKind
+from flowdeck.model.seats import Seat
+from flowdeck.model.session import ListStatus, Session, Status
+from flowdeck.view.values import Choice, choices
+from flowdeck.view.words import title
+
+_READING = (Duty.READ, Duty.ANSWER, Duty.HOLD, Duty.RESUME, Duty.COMPLETE, Duty.REPLY)
+_CONTROL = (Duty.TAKE_CONTROL, Duty.CONFIRM_CONTROL, Duty.ANSWER_CALL)
+
+
+class Question(Struct, frozen=True, kw_only=True):
+    """A value is asked of *seat* for an item or line: three choices, or one that is keyed."""
+
+    seat: Seat
+    item: str
+    asked: str
+    choices: tuple[Choice, ...]
+    line: bool
+
+
+class Desk:
+    """What the keys do. *picked* is the item chosen by hand, empty when the lanes lead."""
+
+    def __init__(self, host: Host) -> None:
+        self.host = host
+        self.picked = ""
+
+    @property
+    def deck(self) -> Deck:
+        return self.host.flight.deck
+
+    @property
+    def session(self) -> Session:
+        return self.host.flight.session
+
+    def duty(self, seat: Seat) -> Owed | None:
+        """What this seat's key does now when nothing is picked."""
+        mine = [d for d in owed(self.deck, self.session) if d.seat is seat]
+        if self.session.aid == "drill":
+            mine = [d for d in mine if d.duty in _READING or d.duty in _CONTROL]
+        return mine[0] if mine else None
+
+    def press(self, seat: Seat) -> Question | str:
+        """The seat's key. Returns a question, or a word for the crew when nothing could be done."""
+        if self.picked:
+            return self._press_picked(seat)
+        duty = self.duty(seat)
+        if duty is None:
+            drill = self.session.aid == "drill"
+            return "drill: pick an item first" if drill else f"{seat.label}: nothing to do now"
+        if duty.duty in (Duty.DO, Duty.ANSWER):
+            question = self._question(seat, self.deck.items[duty.ref])
+            if question is not None:
+                return question
+        self.host.send(to_input(duty, self.host.now))
+        return ""
+
+    def _press_picked(self, seat: Seat) -> Question | str:
+        ref = self.picked
+        if ref in self.deck.checklists:
+            self.picked = ""
+            self.host.send(inp.CallList(at=self.host.now, seat=seat, checklist=ref))
+            return ""
+        question = self._question(seat, self.deck.items[ref])
+        if question is not None:
+            return question
+        self.answer(seat, ref, None)
+        return ""
+
+    def _question(self, seat: Seat, item: Item) -> Question | None:
+        flight = self.host.flight
+        three = choices(self.deck, self.session, flight.readings, flight.now, item)
+        if not three:
+            return None
+        is_line = item.kind is ItemKind.LINE
+        return Question(seat=seat, item=item.id, asked=item.do, choices=three, line=is_line)
+
+    def answer(self, seat: Seat, ref: str, value: Scalar | None) -> None:
+        """Do an item, or answer a line, with the value that was chosen or keyed."""
+        self.picked = ""
+        at = self.host.now
+        if self.deck.items[ref].kind is ItemKind.LINE:
+            self.host.send(inp.Answer(at=at, seat=seat, line=ref, value=value))
+        else:
+            self.host.send(inp.Act(at=at, seat=seat, item=ref, value=value))
+
+    def pickable(self) -> list[tuple[str, str]]:
+        """Items, calls, lines being read and lists of this phase by name: an order that gives nothing away."""
+        here = program(self.deck).items_of[self.session.phase]
+        found = {item.id: self._named(item) for item in here if item.kind is not ItemKind.ANSWER}
+        answers = (item for item in here if item.kind is ItemKind.ANSWER)
+        found.update({item.id: self._named(item) for item in answers})
+        found.update({c.id: f"Call: {c.title}" for c in program(self.deck).lists_of[self.session.phase]})
+        late = (ref for ref, state in self.session.items.items() if state.status is Status.LAPSED)
+        found.update({ref: self._named(self.deck.items[ref]) for ref in late if ref not in found})
+        return sorted(found.items(), key=lambda pair: pair[1].casefold())
+
+    def _named(self, item: Item) -> str:
+        return f'"{item.do}"' if item.kind in (ItemKind.CALL, ItemKind.ANSWER) else title(self.deck, item.id)
+
+    def facts(self) -> list[tuple[str, str]]:
+        """Facts that can be told now, and by whom."""
+        rows = []
+        for fact in self.deck.facts.values():
+            told = self.session.facts.get(fact.id) is True
+            if (told and not fact.toggles) or (fact.phases and self.session.phase not in fact.phases):
+                continue
+            verb = "no longer: " if told else ""
+            who = "crew" if fact.by == "crew" else "from outside"
+            rows.append((fact.id, f"{verb}{fact.title}  ({who})"))
+        return rows
+
+    def tell(self, fact: str) -> None:
+        value = self.session.facts.get(fact) is not True
+        by_crew = self.deck.facts[fact].by == "crew"
+        seat = self.session.monitoring if by_crew else None
+        self.host.send(inp.Tell(at=self.host.now, fact=fact, value=value, seat=seat))
+
+    def callable_lists(self) -> list[tuple[str, str]]:
+        """Each list of the phase by each seat, the right caller first."""
+        rows = []
+        for checklist in program(self.deck).lists_of[self.session.phase]:
+            if self.session.list(checklist.id).is_running:
+                continue
+            right = checklist.called_by.seats(self.session.flying)[0]
+            for seat in (right, right.other):
+                rows.append((f"{checklist.id}/{seat}", f"{checklist.title}, called by the {seat.label.lower()}"))
+        return rows
+
+    def call_list(self, choice: str) -> None:
+        ref, seat = choice.rsplit("/", 1)
+        self.host.send(inp.CallList(at=self.host.now, seat=Seat(seat), checklist=ref))
+
+    def running(self) -> str:
+        """The list that is being read or held, the one being read first."""
+        lists = self.session.lists
+        called = [ref for ref, state in lists.items() if state.status is ListStatus.CALLED]
+        held = [ref for ref, state in lists.items() if state.status is ListStatus.HELD]
+        return (called + held + [""])[0]
+
+    def reader(self, ref: str) -> Seat:
+        return self.deck.checklists[ref].read_by.seats(self.session.flying)[0]
+
+    def list_input(self, what: str) -> str:
+        """read, skip, hold, restart or complete the running list, by its reader."""
+        ref = self.running()
+        if not ref:
+            return "no list is being read"
+        at, seat = self.host.now, self.reader(ref)
+        held = self.session.list(ref).status is ListStatus.HELD
+        match what:
+            case "read":
+                self.host.send(inp.ReadLine(at=at, seat=seat, checklist=ref))
+            case "skip":
+                self.host.send(inp.SkipLine(at=at, seat=seat, checklist=ref))
+            case "complete":
+                self.host.send(inp.CompleteList(at=at, seat=seat, checklist=ref))
+            case "restart":
+                self.host.send(inp.ResumeList(at=at, seat=seat, checklist=ref, restart=True))
+            case _ if held:
+                duty = next((d for d in owed(self.deck, self.session) if d.checklist == ref), None)
+                restart = duty is not None and duty.restart
+                self.host.send(inp.ResumeList(at=at, seat=seat, checklist=ref, restart=restart))
+            case _:
+                self.host.send(inp.HoldList(at=at, seat=seat, checklist=ref))
+        return ""
+
+    def point(self) -> str:
+        """Point at what is picked, at the line that was read, or at what is next for either seat."""
+        ref = self.picked or self._line_read() or self._next_item()
+        if not ref:
+            return "there is nothing to point at"
+        seat = self.deck.items[ref].by.seats(self.session.flying)[0]
+        self.host.send(inp.Point(at=self.host.now, seat=seat, item=ref))
+        return ""
+
+    def _line_read(self) -> str:
+        ref = self.running()
+        if not ref:
+            return ""
+        work = Work(program(self.deck), self.session, self.host.flight.readings, self.host.now)
+        line = next_line(work, self.deck.checklists[ref])
+        return line.id if line is not None else ""
+
+    def _next_item(self) -> str:
+        return next((d.ref for d in owed(self.deck, self.session) if d.ref in self.deck.items), "")
+
+    def deferrable(self) -> list[tuple[str, str]]:
+        """What may be put off: open items of flows, each with its own cue or those of the deck."""
+        rows = []
+        for duty in owed(self.deck, self.session):
+            if duty.duty not in (Duty.DO, Duty.POINT):
+                continue
+            item = self.deck.items[duty.ref]
+            cues = [item.cue] if item.cue is not None else list(self.deck.cues)
+            for cue in cues:
+                when = self.deck.cues[cue].title
+                rows.append((f"{duty.seat}/{item.id}/{cue}", f"{title(self.deck, item.id)}, until {when}"))
+        return rows
+
+    def defer(self, choice: str) -> None:
+        seat, ref, cue = choice.split("/")
+        self.host.send(inp.Defer(at=self.host.now, seat=Seat(seat), item=ref, cue=cue))
+
+    def challengeable(self) -> list[tuple[str, str]]:
+        """What either pilot may challenge: what the other one owes, late things first, and the flight itself."""
+        rows: dict[str, str] = {}
+        for duty in sorted(owed(self.deck, self.session), key=lambda d: not d.overdue):
+            seat = duty.seat.other
+            rows[f"{seat}/{duty.ref}"] = f"{seat.label} challenges: {title(self.deck, duty.ref)}"
+        for about in ("speed", "path", "altitude"):
+            seat = self.session.monitoring
+            rows[f"{seat}/{about}"] = f"{seat.label} challenges: {about}"
+        return list(rows.items())
+
+    def challenge(self, choice: str) -> None:
+        seat, about = choice.split("/", 1)
+        self.host.send(inp.Challenge(at=self.host.now, seat=Seat(seat), about=about))
+
+    def reply(self) -> str:
+        open_ = self.session.challenge
+        seat = open_.seat.other if open_ is not None else self.session.flying
+        self.host.send(inp.Reply(at=self.host.now, seat=seat))
+        return "" if open_ is not None else "nothing was challenged"
+
+    def transfer(self) -> str:
+        """The next of the three parts, by the pilot whose turn it is."""
+        s = self.session
+        if s.offered is None:
+            self.host.send(inp.Transfer(at=self.host.now, seat=s.flying, part="offer"))
+            return f'{s.flying.label}: "You have control"'
+        part, seat = ("confirm", s.offered) if s.taken else ("take", s.offered.other)
+        self.host.send(inp.Transfer(at=self.host.now, seat=seat, part="confirm" if s.taken else "take"))
+        return f'{seat.label}: "{"You" if part == "confirm" else "I"} have control"'
+
+    def take_over(self) -> str:
+        seat = self.session.monitoring
+        self.host.send(inp.TakeOver(at=self.host.now, seat=seat))
+        return f'{seat.label}: "I have control"'
+
+    def undo(self) -> str:
+        """Take back the latest act of either seat."""
+        if not self.session.undo:
+            return "nothing can be taken back in this phase"
+        last = self.session.undo[-1]
+        self.host.send(inp.Undo(at=self.host.now, seat=last.seat))
+        return f"{last.seat.label}: {last.what} of {title(self.deck, last.ref)} taken back"
+
+    def go_around(self, how: str) -> str:
+        seat = self.session.flying
+        before = self.session.phase
+        discontinued = how == "discontinued"
+        self.host.send(inp.GoAround(at=self.host.now, seat=seat, how="discontinued" if discontinued else "go_around"))
+        return "" if self.session.phase != before else "no go-around from here"
+
+    def interrupt(self) -> None:
+        self.host.send(inp.Interrupt(at=self.host.now, words="A call for the crew", length_s=20))
+
+    def pause(self) -> None:
+        at = self.host.now
+        self.host.send(inp.Unpause(at=at) if self.session.paused else inp.Pause(at=at))
+
+    def pace(self, way: int) -> None:
+        now = min(range(len(PACES)), key=lambda i: abs(PACES[i] - self.session.pace))
+        new = PACES[max(0, min(len(PACES) - 1, now + way))]
+        self.host.send(inp.SetPace(at=self.host.now, pace=new))
+
+    def aid(self, *, toggle_withhold: bool = False) -> str:
+        s = self.session
+        if toggle_withhold:
+            self.host.send(inp.SetAid(at=self.host.now, aid=s.aid, withhold=not s.withhold))
+            return "prompts are shown" if s.withhold else "prompts are withheld until the debrief"
+        other = "drill" if s.aid == "guided" else "guided"
+        self.host.send(inp.SetAid(at=self.host.now, aid="drill" if other == "drill" else "guided", withhold=s.withhold))
+        return f"{other} aid"

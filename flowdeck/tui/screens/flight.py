@@ -1,0 +1,248 @@
+"""The flight: rail, strip, lanes, margin and hints; keys become inputs by way of the desk."""
+
+from collections.abc import Callable
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.screen import Screen
+
+from flowdeck.live.host import Host
+from flowdeck.model.condition import Scalar
+from flowdeck.model.seats import Seat
+from flowdeck.tui.desk import Desk, Question
+from flowdeck.tui.keys import KEYS
+from flowdeck.tui.paint import Options
+from flowdeck.tui.screens.ask_value import AskValue
+from flowdeck.tui.screens.numbers import numbers_text
+from flowdeck.tui.screens.pages import Confirm, Page, help_text, slips_text
+from flowdeck.tui.screens.picker import Picker
+from flowdeck.tui.widgets.bars import Bar, hints, margin, rail, strip, title_bar
+from flowdeck.tui.widgets.lanes import Lanes
+from flowdeck.view.board import Board, make_board
+from flowdeck.view.words import title
+
+FRAMES_PER_S = 20
+
+
+class FlightScreen(Screen[None]):
+    """One flight. `refresh_board` is called for each frame and after each key."""
+
+    BINDINGS = [
+        Binding(action.key, action.name, action.title, id=action.name, show=False, priority=False) for action in KEYS
+    ]
+
+    def __init__(self, host: Host, mapped: dict[str, str]) -> None:
+        super().__init__(id="flight")
+        self.host = host
+        self.mapped = mapped
+        self.desk = Desk(host)
+        self.teach = False
+        self._said = ""
+        self._said_until = 0
+        self._ended = False
+
+    def compose(self) -> ComposeResult:
+        yield Bar("title")
+        yield Bar("rail")
+        yield Bar("strip")
+        yield Lanes()
+        yield Bar("margin")
+        yield Bar("hints")
+
+    def on_mount(self) -> None:
+        self.set_interval(1 / FRAMES_PER_S, self.frame)
+        self.refresh_board()
+
+    def on_resize(self) -> None:
+        self.refresh_board()
+
+    def frame(self) -> None:
+        """One frame: let time pass, then show what is."""
+        self.host.tick()
+        self.refresh_board()
+        if self.host.flight.session.ended and not self._ended:
+            self._ended = True
+            self.app.push_screen(Page(slips_text(self.desk.deck, self.desk.session), id="ending"))
+
+    def board(self) -> Board:
+        flight = self.host.flight
+        return make_board(flight.deck, flight.session, flight.readings, flight.now, self.host.before())
+
+    def refresh_board(self) -> None:
+        width, height = self.size.width, self.size.height
+        if width < 20 or height < 8:
+            return
+        board = self.board()
+        identity = self.desk.deck.identity
+        self.query_one("#title", Bar).say(title_bar(board, identity.title, identity.status, self.host.trouble, width))
+        self.query_one("#rail", Bar).say(rail(board, width))
+        self.query_one("#strip", Bar).say(strip(board, width))
+        self.query_one("#margin", Bar).say(margin(board, width, 4 if height < 30 else 6))
+        self.query_one("#hints", Bar).say(self._hints(width, board))
+        picked = self.desk.picked
+        options = Options(
+            drill=board.aid == "drill",
+            teach=self.teach,
+            picked=f"{title(self.desk.deck, picked)}" if picked else "",
+        )
+        self.query_one(Lanes).show(board, options)
+
+    def _hints(self, width: int, board: Board) -> Text:
+        if self._said and self.host.now < self._said_until:
+            return _words(self._said, width)
+        if self.desk.picked:
+            words = f"picked: {title(self.desk.deck, self.desk.picked)}   [f] captain  [j] first officer  [/] another"
+            return _words(words, width)
+        return hints(width, board.aid)
+
+    def say(self, words: str) -> None:
+        """Words for the crew on the bottom line, for four seconds of the flight."""
+        if words:
+            self._said, self._said_until = words, self.host.now + 4000
+        self.refresh_board()
+
+    def _press(self, seat: Seat) -> None:
+        result = self.desk.press(seat)
+        if isinstance(result, Question):
+            self._ask(result)
+        else:
+            self.say(result)
+
+    def _ask(self, question: Question) -> None:
+        def answered(value: Scalar | None) -> None:
+            if value is not None:
+                self.desk.answer(question.seat, question.item, value)
+            self.refresh_board()
+
+        self.app.push_screen(AskValue(question), answered)
+
+    def _choose(self, heading: str, rows: list[tuple[str, str]], then: Callable[[str], object], none: str) -> None:
+        if not rows:
+            self.say(none)
+            return
+
+        def picked(choice: str | None) -> None:
+            if choice is not None:
+                then(choice)
+            self.refresh_board()
+
+        self.app.push_screen(Picker(heading, rows), picked)
+
+    def action_captain(self) -> None:
+        self._press(Seat.CAPTAIN)
+
+    def action_first_officer(self) -> None:
+        self._press(Seat.FIRST_OFFICER)
+
+    def action_pick(self) -> None:
+        def take(choice: str) -> None:
+            self.desk.picked = choice
+
+        self.desk.picked = ""
+        self._choose("Pick an item, then a seat's key", self.desk.pickable(), take, "nothing to pick")
+
+    def action_tell(self) -> None:
+        self._choose("Tell a fact", self.desk.facts(), self.desk.tell, "no fact can be told now")
+
+    def action_call_list(self) -> None:
+        self._choose("Call a checklist", self.desk.callable_lists(), self.desk.call_list, "no list in this phase")
+
+    def action_defer(self) -> None:
+        self._choose("Put off, until when?", self.desk.deferrable(), self.desk.defer, "nothing can be put off")
+
+    def action_challenge(self) -> None:
+        self._choose("Challenge", self.desk.challengeable(), self.desk.challenge, "nothing to challenge")
+
+    def action_point(self) -> None:
+        self.say(self.desk.point())
+
+    def action_undo(self) -> None:
+        self.say(self.desk.undo())
+
+    def action_read(self) -> None:
+        self.say(self.desk.list_input("read"))
+
+    def action_skip(self) -> None:
+        self.say(self.desk.list_input("skip"))
+
+    def action_hold(self) -> None:
+        self.say(self.desk.list_input("hold"))
+
+    def action_restart(self) -> None:
+        self.say(self.desk.list_input("restart"))
+
+    def action_complete(self) -> None:
+        self.say(self.desk.list_input("complete"))
+
+    def action_go_around(self) -> None:
+        self.say(self.desk.go_around("go_around"))
+
+    def action_discontinue(self) -> None:
+        self.say(self.desk.go_around("discontinued"))
+
+    def action_transfer(self) -> None:
+        self.say(self.desk.transfer())
+
+    def action_take_over(self) -> None:
+        self.say(self.desk.take_over())
+
+    def action_reply(self) -> None:
+        self.say(self.desk.reply())
+
+    def action_interrupt(self) -> None:
+        self.desk.interrupt()
+        self.refresh_board()
+
+    def action_pause(self) -> None:
+        self.desk.pause()
+        self.refresh_board()
+
+    def action_faster(self) -> None:
+        self.desk.pace(+1)
+        self.refresh_board()
+
+    def action_slower(self) -> None:
+        self.desk.pace(-1)
+        self.refresh_board()
+
+    def action_step(self) -> None:
+        self.host.step_on()
+        self.refresh_board()
+
+    def action_aid(self) -> None:
+        self.say(self.desk.aid())
+
+    def action_withhold(self) -> None:
+        self.say(self.desk.aid(toggle_withhold=True))
+
+    def action_teach(self) -> None:
+        self.teach = not self.teach
+        self.refresh_board()
+
+    def action_numbers(self) -> None:
+        self.app.push_screen(Page(numbers_text(self.host)))
+
+    def action_slips(self) -> None:
+        self.app.push_screen(Page(slips_text(self.desk.deck, self.desk.session)))
+
+    def action_help(self) -> None:
+        self.app.push_screen(Page(help_text(self.mapped)))
+
+    def action_quit(self) -> None:
+        if self.host.flight.session.ended:
+            self.app.exit()
+            return
+
+        def confirmed(yes: bool | None) -> None:
+            if yes:
+                self.app.exit()
+
+        kept = "The journal keeps it." if self.host.journal is not None else "Nothing of it is kept."
+        self.app.push_screen(Confirm(f"Leave the flight? {kept}"), confirmed)
+
+
+def _words(words: str, width: int) -> Text:
+    text = Text(f" {words}", no_wrap=True)
+    text.truncate(width, overflow="ellipsis")
+    return text

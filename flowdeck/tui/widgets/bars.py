@@ -1,0 +1,115 @@
+"""The bars of one or few lines: title, rail of phases, strip of readings, margin, hints."""
+
+from rich.text import Text
+from textual.widgets import Static
+
+from flowdeck.tui.keys import KEYS
+from flowdeck.tui.look import CAUTION, DIM, INVERSE, PLAIN, STRONG, WEIGHTS
+from flowdeck.view.board import Board, Cell
+
+
+def title_bar(board: Board, deck: str, status: str, trouble: str, width: int) -> Text:
+    """Deck and notice on the left, pace and time on the right."""
+    right = f"{_pace(board)}  {board.clock} "
+    left = f" {deck} ({status})  " if width >= 96 else " "
+    bar = Text(f"{left}training and simulation only", style=DIM, no_wrap=True, overflow="ellipsis")
+    if trouble:
+        bar = Text(f" {trouble}", style=CAUTION, no_wrap=True, overflow="ellipsis")
+    bar.truncate(max(10, width - len(right) - 1), overflow="ellipsis", pad=True)
+    bar.append(" ")
+    bar.append(right, style=INVERSE if board.paused else STRONG)
+    return bar
+
+
+def _pace(board: Board) -> str:
+    if board.ended:
+        return "ended"
+    drill = "drill  " if board.aid == "drill" else ""
+    return f"{drill}paused" if board.paused else f"{drill}x{board.pace:g}"
+
+
+def rail(board: Board, width: int) -> Text:
+    """The phases as one line: done ones heavy behind, the present one marked, the rest thin ahead."""
+    text = Text(" ", no_wrap=True, overflow="ellipsis")
+    for i, stop in enumerate(board.rail):
+        if i:
+            joint = "\u2501\u2501" if stop.state != "ahead" else "\u2500\u2500"
+            text.append(f" {joint} ", style=PLAIN if stop.state != "ahead" else DIM)
+        if stop.state == "now":
+            text.append(f" {stop.title} ", style=INVERSE)
+        else:
+            text.append(stop.title, style=PLAIN if stop.state == "past" else DIM)
+    text.truncate(width, overflow="ellipsis")
+    return text
+
+
+def strip(board: Board, width: int) -> Text:
+    """The readings of this phase, as many as fit; a stale one is dim and shows its age."""
+    text = Text(" ", no_wrap=True)
+    for cell in board.strip:
+        piece = _reading(cell)
+        if text.cell_len + piece.cell_len + 3 > width:
+            break
+        text.append_text(piece)
+        text.append("   ")
+    return text
+
+
+def _reading(cell: Cell) -> Text:
+    stale = cell.age_s is not None or cell.value == "?"
+    piece = Text(f"{cell.name} ", style=DIM)
+    piece.append(cell.value, style=DIM if stale else STRONG)
+    if cell.trend:
+        piece.append(" \u2191" if cell.trend == "rising" else " \u2193", style=PLAIN)
+    if cell.age_s is not None:
+        piece.append(f" ({cell.age_s:.0f} s old)", style=DIM)
+    return piece
+
+
+def margin(board: Board, width: int, height: int) -> Text:
+    """Held lists as tabs, then prompts and deviations, newest first, a broken edge with its reason."""
+    lines: list[Text] = []
+    for tab in board.tabs:
+        line = Text(" held  ", style=INVERSE)
+        line.append(f" {tab.title}: waits for {tab.waits} ({tab.since})", style=PLAIN)
+        lines.append(line)
+    for notice in board.margin:
+        style = WEIGHTS[notice.weight]
+        line = Text(f" {notice.label}  ", style=style)
+        line.append(notice.text, style=PLAIN if notice.weight != "note" else DIM)
+        if notice.reason:
+            line.append(f" {notice.reason}", style=DIM)
+        lines.append(line)
+    if board.held_back:
+        lines.append(Text(f" {board.held_back} remarks held back while the flight deck is sterile", style=DIM))
+    for line in lines:
+        line.no_wrap = True
+        line.truncate(width, overflow="ellipsis")
+    return Text("\n").join(lines[:height])
+
+
+def hints(width: int, aid: str) -> Text:
+    """The keys that fit, in the order of the table."""
+    text = Text(" ", no_wrap=True)
+    for action in KEYS:
+        if not action.hint:
+            continue
+        piece = f"[{action.shown}] {action.hint}"
+        if text.cell_len + len(piece) + 2 > width:
+            continue
+        text.append(f"[{action.shown}]", style=STRONG)
+        text.append(f" {action.hint}  ", style=DIM)
+    return text
+
+
+class Bar(Static):
+    """A bar that is told its text, and repaints only when it differs."""
+
+    def __init__(self, id: str) -> None:
+        super().__init__("", id=id)
+        self._shown = Text()
+
+    def say(self, text: Text) -> None:
+        if text != self._shown or text.spans != self._shown.spans:
+            self._shown = text
+            self.update(text)

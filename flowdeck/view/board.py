@@ -1,0 +1,305 @@
+"""The whole screen of a flight as one frozen value: a projection of deck, session, readings and time."""
+
+from typing import Literal
+
+from msgspec import Struct
+
+from flowdeck.engine.lists import hold_before, next_line, owed_lines
+from flowdeck.engine.program import program
+from flowdeck.engine.work import Work
+from flowdeck.model.deck import Checklist, Deck
+from flowdeck.model.deviation import Deviation, Severity
+from flowdeck.model.readings import Readings
+from flowdeck.model.seats import Seat
+from flowdeck.model.session import ListStatus, Session
+from flowdeck.view.lanes import Lane, make_lane
+from flowdeck.view.words import clock, plain, safe, short, shown_to, signals_of, title, value_text
+
+
+class Stop(Struct, frozen=True):
+    """One phase on the rail."""
+
+    title: str
+    state: Literal["past", "now", "ahead"]
+
+
+class Cell(Struct, frozen=True, kw_only=True):
+    """One reading of the strip. *age_s* is set when it is stale; its value is then the last one heard."""
+
+    name: str
+    value: str
+    trend: str = ""
+    age_s: float | None = None
+
+
+class Line(Struct, frozen=True):
+    challenge: str
+    response: str
+    by: str
+
+
+class Pane(Struct, frozen=True, kw_only=True):
+    """The list that is being read, over the lane of its reader."""
+
+    checklist: str
+    title: str
+    reader: Seat
+    place: str
+    done: Line | None
+    now: Line | None
+    asked: bool
+    after: Line | None
+    doing: str
+
+
+class Tab(Struct, frozen=True):
+    """A list on hold, and what it waits for."""
+
+    title: str
+    waits: str
+    since: str
+
+
+class Notice(Struct, frozen=True, kw_only=True):
+    """One row of the margin. *weight*: note, advice, caution, warning."""
+
+    weight: str
+    label: str
+    text: str
+    reason: str = ""
+    at: int = 0
+
+
+class Board(Struct, frozen=True, kw_only=True):
+    phase: str
+    rail: tuple[Stop, ...]
+    strip: tuple[Cell, ...]
+    lanes: tuple[Lane, Lane]
+    spine_past: tuple[str, ...]
+    spine_now: str
+    spine_ahead: tuple[str, ...]
+    pane: Pane | None
+    tabs: tuple[Tab, ...]
+    margin: tuple[Notice, ...]
+    held_back: int
+    clock: str
+    pace: float
+    paused: bool
+    ended: str
+    aid: str
+
+
+def make_board(deck: Deck, session: Session, readings: Readings, now: int, before: Readings | None = None) -> Board:
+    """The screen at *now* (ms). *before*: readings of some seconds ago, for the trends."""
+    margin, held_back = _margin(deck, session, now)
+    past, ahead = _spine(deck, session)
+    phase = deck.phases[session.phase]
+    return Board(
+        phase=phase.title,
+        rail=_rail(deck, session),
+        strip=_strip(deck, session, readings, now, before),
+        lanes=(
+            make_lane(deck, session, readings, now, Seat.CAPTAIN),
+            make_lane(deck, session, readings, now, Seat.FIRST_OFFICER),
+        ),
+        spine_past=past,
+        spine_now=_distance(deck, readings, now),
+        spine_ahead=ahead,
+        pane=_pane(deck, session, readings, now),
+        tabs=_tabs(deck, session, now),
+        margin=margin,
+        held_back=held_back,
+        clock=clock(now),
+        pace=session.pace,
+        paused=session.paused,
+        ended=session.ended,
+        aid=session.aid,
+    )
+
+
+def _rail(deck: Deck, session: Session) -> tuple[Stop, ...]:
+    visited = {phase for phase, _ in session.visited}
+    stops = []
+    for phase in deck.phases.values():
+        away = phase.id == deck.go_around or (phase.id not in visited and _not_taken(deck, session, phase.id))
+        if away and phase.id != session.phase:
+            continue
+        state: Literal["past", "now", "ahead"] = (
+            "now" if phase.id == session.phase else "past" if phase.id in visited else "ahead"
+        )
+        stops.append(Stop(phase.title, state))
+    return tuple(stops)
+
+
+def _not_taken(deck: Deck, session: Session, phase: str) -> bool:
+    """A branch that was passed by: its way in was left and it was not entered."""
+    entries = [p for p in deck.phases.values() if any(e.to == phase for e in p.exits)]
+    seen = {name for name, _ in session.visited}
+    return bool(entries) and all(p.id in seen and p.id != session.phase for p in entries) and phase not in seen
+
+
+def _strip(deck: Deck, session: Session, readings: Readings, now: int, before: Readings | None) -> tuple[Cell, ...]:
+    cells = []
+    for name in deck.phases[session.phase].strip:
+        signal = signals_of(deck)[name]
+        value = readings.value(signal, now)
+        if value is not None:
+            cells.append(
+                Cell(name=short(signal), value=value_text(value, signal.unit), trend=_trend(name, value, before))
+            )
+            continue
+        last = readings.known.get(name)
+        age = readings.age_s(name, now)
+        shown = value_text(last.value, signal.unit) if last is not None else "?"
+        cells.append(Cell(name=short(signal), value=shown, age_s=age))
+    return tuple(cells)
+
+
+def _trend(name: str, value: object, before: Readings | None) -> str:
+    if before is None or not name.endswith(("_ft", "_kt")) or not isinstance(value, float):
+        return ""
+    old = before.known.get(name)
+    if old is None or not isinstance(old.value, float) or abs(value - old.value) < 2:
+        return ""
+    return "rising" if value > old.value else "falling"
+
+
+def _distance(deck: Deck, readings: Readings, now: int) -> str:
+    known = readings.known.get("distance_nm")
+    ground = readings.known.get("on_ground")
+    if known is None or (ground is not None and ground.value is True):
+        return ""
+    return f"{value_text(known.value, 'nm')} NM"
+
+
+def _spine(deck: Deck, session: Session) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What has opened things, and the gates that lie ahead in this phase."""
+    past: list[tuple[int, str]] = [(at, deck.phases[phase].title) for phase, at in session.visited]
+    past += [(at, ref.replace("-", " ")) for ref, at in session.times.items() if ref in deck.marks]
+    past += [(g.at, f"{deck.gates[ref].title}: {g.status}") for ref, g in session.gates.items()]
+    past.sort(key=lambda pair: pair[0])
+    ahead = [
+        f"gate: {gate.title}"
+        for gate in program(deck).gates_of[session.phase]
+        if gate.id not in session.gates and (gate.when is None or session.truths[gate.when] is True)
+    ]
+    return tuple(text for _, text in past), tuple(ahead)
+
+
+def _pane(deck: Deck, session: Session, readings: Readings, now: int) -> Pane | None:
+    for ref, state in session.lists.items():
+        if state.status is ListStatus.CALLED:
+            return _pane_of(deck, session, readings, now, deck.checklists[ref])
+    return None
+
+
+def _pane_of(deck: Deck, session: Session, readings: Readings, now: int, checklist: Checklist) -> Pane:
+    work = Work(program(deck), session, readings, now)
+    lines = owed_lines(work, checklist)
+    state = session.list(checklist.id)
+    item = deck.items[state.reread] if state.reread else next_line(work, checklist)
+    index = len(lines) if item is None else lines.index(item)
+    hold = hold_before(work, checklist, item)
+
+    def line(at: int) -> Line | None:
+        if not 0 <= at < len(lines):
+            return None
+        it = lines[at]
+        by = " and ".join(seat.label for seat in it.by.seats(session.flying)[: 2 if it.by == "both" else 1])
+        return Line(safe(it.do), shown_to(it, deck, readings, now), by)
+
+    asked = item is not None and session.item(item.id).read_at is not None
+    if state.reread:
+        doing = "resumed: the last line again"
+    elif item is None:
+        doing = f'"{safe(checklist.completion)}"'
+    elif hold is not None and work.truth(hold.until) is not True:
+        doing = f"{safe(hold.title)}: say that it is held"
+    else:
+        doing = "answer" if asked else "read it"
+    return Pane(
+        checklist=checklist.id,
+        title=safe(checklist.title),
+        reader=checklist.read_by.seats(session.flying)[0],
+        place=f"{min(index + 1, len(lines))} of {len(lines)}",
+        done=line(index - 1),
+        now=line(index),
+        asked=asked,
+        after=line(index + 1),
+        doing=doing,
+    )
+
+
+def _tabs(deck: Deck, session: Session, now: int) -> tuple[Tab, ...]:
+    tabs = []
+    for ref, state in session.lists.items():
+        if state.status is not ListStatus.HELD:
+            continue
+        checklist = deck.checklists[ref]
+        hold = next((h for h in checklist.holds if h.id == state.hold), None)
+        waits = plain(deck, hold.until) if hold is not None else "resume it"
+        since = f"{(now - (state.held_at or now)) // 1000} s"
+        tabs.append(Tab(safe(checklist.title), waits, since))
+    return tuple(tabs)
+
+
+def _margin(deck: Deck, session: Session, now: int) -> tuple[tuple[Notice, ...], int]:
+    """Newest first. In the sterile period advice is held back and only counted; safety reports never are."""
+    notices: list[Notice] = []
+    held_back = 0
+    sterile = deck.sterile is not None and session.truths[deck.sterile] is True and not session.ended
+    if not session.withhold:
+        for deviation in session.deviations:
+            if deviation.superseded_by is not None:
+                continue
+            if sterile and deviation.severity is Severity.ADVICE:
+                held_back += 1
+                continue
+            notices.append(_notice(deck, deviation))
+        notices += _prompts(deck, session)
+    notices += _standing_notices(session, now)
+    notices.sort(key=lambda n: -n.at)
+    return tuple(notices), held_back
+
+
+def _notice(deck: Deck, d: Deviation) -> Notice:
+    seat = f"{d.seat.label}: " if d.seat is not None else ""
+    label = d.slip.replace("_", " ")
+    if d.trapped_by is not None:
+        return Notice(weight="note", label=label, text=f"{seat}{title(deck, d.item)}: corrected.", at=d.at)
+    text = f"{seat}{title(deck, d.item)}. {_sentence(d.expected)}; {d.actual}."
+    return Notice(weight=str(d.severity), label=label, text=safe(text), reason=safe(d.reason), at=d.at)
+
+
+def _sentence(text: str) -> str:
+    return f"Expected: {text}"
+
+
+def _prompts(deck: Deck, session: Session) -> list[Notice]:
+    notices = []
+    for ref, state in session.items.items():
+        if state.prompted and state.is_owed and not state.overdue:
+            item = deck.items[ref]
+            seat = item.by.seats(session.flying)[0].label
+            text = f"{seat}: {title(deck, ref)} is due."
+            notices.append(Notice(weight="note", label="due", text=safe(text), at=state.opened_at or 0))
+    for ref, list_ in session.lists.items():
+        if list_.prompted and list_.status is ListStatus.OPEN and not list_.overdue_call:
+            checklist = deck.checklists[ref]
+            other = checklist.called_by.seats(session.flying)[0].other.label
+            text = f"{other}: suggest the {checklist.title}."
+            notices.append(Notice(weight="note", label="due", text=safe(text), at=list_.opened_at or 0))
+    return notices
+
+
+def _standing_notices(session: Session, now: int) -> list[Notice]:
+    notices = []
+    if session.interruption is not None and now < session.interruption.until:
+        label = "safety" if session.interruption.safety else "call"
+        notices.append(Notice(weight="note", label=label, text=safe(session.interruption.words), at=session.at + 1))
+    if session.heard is not None and now - session.heard[1] < 90_000:
+        notices.append(Notice(weight="note", label="heard", text=safe(session.heard[0]), at=session.heard[1]))
+    if session.takeover is not None:
+        text = f"{session.takeover.label}: two challenges unanswered. Say 'I have control' and take over."
+        notices.append(Notice(weight="warning", label="take over", text=text, at=session.at + 2))
+    return notices

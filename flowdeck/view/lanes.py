@@ -1,0 +1,196 @@
+"""The two lanes: what each seat has done, what it does next on the one fixed line, what lies ahead."""
+
+from enum import StrEnum
+
+from msgspec import Struct
+
+from flowdeck.engine.owed import Duty, Owed, owed
+from flowdeck.engine.program import program
+from flowdeck.model.deck import Deck, Item, ItemKind
+from flowdeck.model.readings import Readings
+from flowdeck.model.seats import Owner, Seat
+from flowdeck.model.session import Evidence, ItemState, Session, Status
+from flowdeck.view.words import plain, safe, shown_to, title
+
+
+class Row(StrEnum):
+    """What a row of a lane is; the screen gives each a shape and a weight."""
+
+    SEEN = "seen"
+    SAID = "said"
+    FOUND = "found"
+    MISSED = "missed"
+    PUT_OFF = "put off"
+    NEXT = "next"
+    OWED = "owed"
+    OVERDUE = "overdue"
+    BLOCKED = "blocked"
+    AHEAD = "ahead"
+
+
+class LaneRow(Struct, frozen=True, kw_only=True):
+    """*text* and *value* are the action and its state; *note* says how it was proved, or when it opens."""
+
+    ref: str
+    kind: Row
+    text: str
+    value: str = ""
+    note: str = ""
+    duty: Duty | None = None
+    both: bool = False
+
+
+class Lane(Struct, frozen=True, kw_only=True):
+    seat: Seat
+    heading: str
+    past: tuple[LaneRow, ...]
+    next: LaneRow | None
+    ahead: tuple[LaneRow, ...]
+    owed: Owed | None
+    why: str = ""
+
+
+def make_lane(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat) -> Lane:
+    """The lane of one seat at *now* (ms)."""
+    duties = [d for d in owed(deck, session) if d.seat is seat]
+    current = duties[0] if duties else None
+    role = "flying" if session.flying is seat else "monitoring"
+    rows = [_duty_row(deck, session, readings, now, d, first=i == 0) for i, d in enumerate(duties)]
+    return Lane(
+        seat=seat,
+        heading=f"{seat.label}, {role}",
+        past=tuple(_past(deck, session, readings, now, seat)),
+        next=rows[0] if rows else None,
+        ahead=(*rows[1:], *_waiting(deck, session, seat)),
+        owed=current,
+        why=_why(deck, current),
+    )
+
+
+def _why(deck: Deck, duty: Owed | None) -> str:
+    if duty is None:
+        return ""
+    if duty.ref in deck.items:
+        return deck.items[duty.ref].why
+    if duty.ref in deck.checklists:
+        return deck.checklists[duty.ref].why
+    return ""
+
+
+_VERBS = {
+    Duty.CALL_LIST: "call it",
+    Duty.READ: "read",
+    Duty.ANSWER: "answer",
+    Duty.HOLD: "say: holding",
+    Duty.RESUME: "resume",
+    Duty.COMPLETE: "say: complete",
+    Duty.POINT: "point at it",
+}
+
+
+def _duty_row(deck: Deck, session: Session, readings: Readings, now: int, duty: Owed, *, first: bool) -> LaneRow:
+    kind = Row.BLOCKED if duty.waits_for else Row.OVERDUE if duty.overdue else Row.NEXT if first else Row.OWED
+    text, value = _words(deck, readings, now, duty)
+    note = _VERBS.get(duty.duty, "")
+    if duty.duty is Duty.RESUME and duty.restart:
+        note = "start again from the top"
+    if duty.waits_for:
+        first_wait = duty.waits_for[0]
+        note = f"after {title(deck, first_wait)}" if _is_ref(deck, first_wait) else safe(first_wait)
+    elif duty.overdue:
+        note = "late"
+    item = deck.items.get(duty.ref)
+    both = item is not None and item.by is Owner.BOTH
+    return LaneRow(ref=duty.ref, kind=kind, text=text, value=value, note=note, duty=duty.duty, both=both)
+
+
+def _is_ref(deck: Deck, ref: str) -> bool:
+    return ref in deck.items or ref in deck.checklists or ref in deck.gates
+
+
+def _words(deck: Deck, readings: Readings, now: int, duty: Owed) -> tuple[str, str]:
+    match duty.duty:
+        case Duty.REPLY:
+            return "Answer the challenge", title(deck, duty.ref)
+        case Duty.TAKE_CONTROL:
+            return '"I have control"', ""
+        case Duty.CONFIRM_CONTROL:
+            return '"You have control"', ""
+        case Duty.SAY | Duty.ANSWER_CALL:
+            return f'"{safe(deck.items[duty.ref].do)}"', ""
+        case Duty.COMPLETE:
+            return f'"{safe(deck.checklists[duty.ref].completion)}"', ""
+        case Duty.READ | Duty.ANSWER | Duty.DO | Duty.POINT:
+            item = deck.items[duty.ref]
+            return safe(item.do), "" if duty.duty is Duty.READ else shown_to(item, deck, readings, now)
+        case Duty.HOLD | Duty.RESUME | Duty.CALL_LIST:
+            return safe(deck.checklists[duty.ref].title), ""
+
+
+def _past(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat) -> list[LaneRow]:
+    """What this seat has behind it in this phase, oldest first."""
+    dated: list[tuple[int, LaneRow]] = []
+    for ref, state in session.items.items():
+        item = deck.items[ref]
+        if item.kind is ItemKind.LINE or not _is_of(session, item, state, seat):
+            continue
+        row = _past_row(deck, readings, now, item, state)
+        at = state.done_at if state.done_at is not None else state.opened_at
+        if row is not None and at is not None and at >= session.phase_at:
+            dated.append((at, row))
+    for ref, list_ in session.lists.items():
+        if list_.completed_at is not None and list_.completed_at >= session.phase_at:
+            if seat in deck.checklists[ref].read_by.seats(session.flying):
+                row = LaneRow(ref=ref, kind=Row.SAID, text=deck.checklists[ref].title, value="complete")
+                dated.append((list_.completed_at, row))
+    dated.sort(key=lambda pair: pair[0])
+    return [row for _, row in dated]
+
+
+def _is_of(session: Session, item: Item, state: ItemState, seat: Seat) -> bool:
+    if state.seat is not None and item.by is not Owner.BOTH:
+        return state.seat is seat
+    owners = item.by.seats(session.flying)
+    return seat in owners if item.by is Owner.BOTH else owners[0] is seat
+
+
+def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemState) -> LaneRow | None:
+    spoken = item.kind in (ItemKind.CALL, ItemKind.ANSWER)
+    text = f'"{safe(item.do)}"' if spoken else safe(item.do)
+    value = "" if spoken else shown_to(item, deck, readings, now)
+    both = item.by is Owner.BOTH
+    match state.status:
+        case Status.DONE:
+            evidence = state.evidence or Evidence.SAID
+            kind = {Evidence.SEEN: Row.SEEN, Evidence.SAID: Row.SAID, Evidence.FOUND: Row.FOUND}[evidence]
+            return LaneRow(ref=item.id, kind=kind, text=text, value=value, both=both)
+        case Status.LAPSED:
+            return LaneRow(ref=item.id, kind=Row.MISSED, text=text, value=value, note="missed", both=both)
+        case Status.DEFERRED:
+            cue = deck.cues[state.cue].title if state.cue is not None else "a time"
+            return LaneRow(ref=item.id, kind=Row.PUT_OFF, text=text, value=value, note=f"until {cue}", both=both)
+        case Status.OPEN | Status.PARTLY | Status.WAITING:
+            return None
+
+
+def _waiting(deck: Deck, session: Session, seat: Seat) -> list[LaneRow]:
+    """What is still to open for this seat in this phase, in the order of the deck."""
+    rows = []
+    for item in program(deck).items_of[session.phase]:
+        state = session.items.get(item.id)
+        if state is not None and state.status is not Status.WAITING:
+            continue
+        if item.kind in (ItemKind.ANSWER, ItemKind.STANDING_OFF, ItemKind.STANDING_ON) or item.again:
+            continue
+        owners = item.by.seats(session.flying)
+        if not (seat in owners if item.by is Owner.BOTH else owners[0] is seat):
+            continue
+        if item.when is not None and session.truths[item.when] is not True:
+            continue
+        if item.unless is not None and session.truths[item.unless] is True:
+            continue
+        text = f'"{safe(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
+        value = "" if "{" in item.to or item.kind is ItemKind.CALL else safe(item.to)
+        note = plain(deck, item.opens) if item.opens is not None else ""
+        rows.append(LaneRow(ref=item.id, kind=Row.AHEAD, text=text, value=value, note=note))
+    return rows
