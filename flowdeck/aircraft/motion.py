@@ -12,14 +12,13 @@ from math import radians, tan
 
 from msgspec.structs import replace
 
-from flowdeck.aircraft.state import Aeroplane
+from flowdeck.aircraft.state import FEET_PER_HPA, Aeroplane
 from flowdeck.model.condition import Scalar
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.session import Session
 
 FEET_PER_NM = 6076.12
 METRES_PER_NM = 1852.0
-FEET_PER_HPA = 27.3  # near sea level; check-values 7, from memory
 STEP_MS = 250
 
 

@@ -6,6 +6,9 @@ from msgspec.structs import replace
 from flowdeck.model.condition import Scalar
 from flowdeck.model.scenario import SURROUNDINGS, Scenario
 
+FEET_PER_HPA = 27.3
+"""Near sea level (from memory); the aeroplane uses it at all heights."""
+
 
 class Travel(Struct, frozen=True, kw_only=True):
     """A control on its way: from *start* to *goal*, times in ms."""
@@ -133,10 +136,11 @@ def begin(scenario: Scenario) -> Aeroplane:
     controls.update({name: value for name, value in scenario.signals.items() if name not in ("fuel_kg", "mass_kg")})
     around = {**SURROUNDINGS, "cleared_altitude_ft": scenario.start.altitude_ft}
     around.update(scenario.surroundings)
+    wrong_hpa = float(controls["pressure_left_hpa"]) - float(around["pressure_reported_hpa"])
     return Aeroplane(
         at=0,
         distance_nm=scenario.start.distance_nm,
-        altitude_ft=scenario.start.altitude_ft,
+        altitude_ft=scenario.start.altitude_ft - FEET_PER_HPA * wrong_hpa,
         ias_kt=scenario.start.ias_kt,
         vertical_fpm=scenario.start.vertical_speed_fpm,
         heading_deg=scenario.place.runway_deg,

@@ -111,6 +111,8 @@ def enter(work: Work, to: str, how: str = "") -> None:
         return
     again = left == deck.go_around and deck.phases[to].airborne
     work.emit(ev.PhaseEntered(at=work.now, phase=to, left=left, how=how, airborne_again=again))
+    if going_around or again:
+        _forget_facts(work)
     if going_around:
         _void(work, [p for p in work.program.airborne if p != deck.go_around], "going around")
     elif again:
@@ -120,6 +122,13 @@ def enter(work: Work, to: str, how: str = "") -> None:
     for gate in work.program.gates_of[to]:
         if left not in gate.phases and work.truth(gate.at) is True:
             work.rose.add(gate.at)
+
+
+def _forget_facts(work: Work) -> None:
+    """What was told of one approach (in sight, cleared to land) does not hold for the next."""
+    for fact in work.deck.facts.values():
+        if fact.lasts == "approach" and work.session.facts.get(fact.id) != fact.initial:
+            work.emit(ev.FactTold(at=work.now, fact=fact.id, value=fact.initial is True))
 
 
 def _leave_items(work: Work, left: str, to: str) -> None:

@@ -1,6 +1,5 @@
 """What is worked out once for a deck: the compiled conditions, the machine, who refers to whom."""
 
-from collections.abc import Mapping
 from functools import lru_cache
 
 from flowdeck.conditions import Truths, compile_truths
@@ -82,15 +81,3 @@ def _hard_after(deck: Deck) -> dict[str, tuple[str, ...]]:
 def program(deck: Deck) -> Program:
     """The program of a deck (decks are compared by identity)."""
     return Program(deck)
-
-
-def reading_text(values: Mapping[str, object], name: str) -> str:
-    """A reading as it is said: whole numbers without a point, words as they are, `?` when unknown."""
-    value = values.get(name)
-    if value is None:
-        return "?"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, float):
-        return f"{value:.0f}" if value == round(value) or abs(value) >= 100 else f"{value:.1f}"
-    return str(value)

@@ -5,7 +5,7 @@ from flowdeck.engine.evolve import evolve
 from flowdeck.engine.program import Program
 from flowdeck.model import events as ev
 from flowdeck.model.condition import Scalar, Truth
-from flowdeck.model.deck import Edge, Item, Limit
+from flowdeck.model.deck import PLACEHOLDER, Edge, Item, Limit
 from flowdeck.model.deviation import Deviation, Slip, Trapper, severity
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Seat
@@ -94,12 +94,16 @@ class Work:
         """What a pilot calls it: `Flaps UP`, `Landing checklist`."""
         item = self.deck.items.get(ref)
         if item is not None:
-            return f"{item.do} {item.to}".strip()
+            return self.filled(f"{item.do} {item.to}".strip())
         if ref in self.deck.checklists:
             return self.deck.checklists[ref].title
         if ref in self.deck.gates:
             return self.deck.gates[ref].title
         return ref
+
+    def filled(self, text: str) -> str:
+        """Text with each `{signal}` replaced by its reading."""
+        return PLACEHOLDER.sub(lambda match: said(self.value(match[1])), text)
 
     def slip(
         self,
@@ -155,6 +159,17 @@ class Work:
 
     def not_started(self, ref: str) -> bool:
         return self.session.item(ref).status is Status.WAITING
+
+
+def said(value: Scalar | None) -> str:
+    """A reading as it is said: `?` when unknown, whole numbers without a point."""
+    if value is None:
+        return "?"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, (int, float)):
+        return f"{value:.0f}" if abs(value) >= 200 or float(value).is_integer() else f"{value:.2f}"
+    return value
 
 
 def trapper(session: Session, deviation: Deviation, corrector: Seat | None) -> Trapper:

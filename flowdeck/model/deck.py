@@ -6,6 +6,7 @@ called in the trade: an action of a flow, a line of a list, a call, the answer t
 two halves of a standing item. They differ by `kind`, and share windows, edges, seats and evidence.
 """
 
+import re
 from enum import StrEnum
 from typing import Literal, TypeAlias
 
@@ -14,6 +15,9 @@ from msgspec import Struct
 from flowdeck.model.condition import Condition, Scalar
 from flowdeck.model.seats import Owner
 from flowdeck.model.signals import Signal
+
+PLACEHOLDER = re.compile(r"\{([a-z0-9_]+)\}")
+"""A signal in shown text: `{selected_altitude_ft}` is replaced by its reading."""
 
 Ref: TypeAlias = int
 """The number of a condition in `Deck.conditions`."""
@@ -190,7 +194,10 @@ class Phase(Struct, frozen=True, kw_only=True):
 
 
 class Fact(Struct, frozen=True, kw_only=True):
-    """Something only people can tell. *by*: `crew`, or `outside` (the controller, the cabin, the ground)."""
+    """Something only people can tell. *by*: `crew`, or `outside` (the controller, the cabin, the ground).
+
+    One that *lasts* for an approach is as at the start again after a go-around.
+    """
 
     id: str
     title: str
@@ -198,7 +205,7 @@ class Fact(Struct, frozen=True, kw_only=True):
     initial: bool | None = False
     phases: tuple[str, ...] = ()
     toggles: bool = False
-    cues: str = ""
+    lasts: Literal["flight", "approach"] = "flight"
 
 
 class Mark(Struct, frozen=True, kw_only=True):

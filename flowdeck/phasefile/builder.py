@@ -1,18 +1,15 @@
 """What every part of the build shares: places, the table of conditions, references still to check."""
 
-import re
 from collections.abc import Iterable
 
 from flowdeck.conditions import Names, Table
 from flowdeck.model.condition import Scalar
-from flowdeck.model.deck import Edge, Item, Limit, Move, Need
+from flowdeck.model.deck import PLACEHOLDER, Edge, Item, Limit, Move, Need
 from flowdeck.model.diagnostic import Diagnostic, Level, Place
 from flowdeck.model.signals import Signal, SignalKind
 from flowdeck.phasefile.read import Located, Path
 from flowdeck.phasefile.shapes import EdgeShape, LimitShape, NeedShape
 from flowdeck.phasefile.validate import nearest
-
-PLACEHOLDER = re.compile(r"\{([a-z0-9_]+)\}")
 
 
 class Spot:

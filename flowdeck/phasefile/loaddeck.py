@@ -237,7 +237,15 @@ class _Assembly:
             for i, phase in enumerate(f.phases):
                 self.b.want(phase, (self.spot / "facts" / id_ / "phases" / i).place, "phase")
         return {
-            id_: Fact(id=id_, title=f.title, by=f.by, initial=f.initial, phases=tuple(f.phases), toggles=f.toggles)
+            id_: Fact(
+                id=id_,
+                title=f.title,
+                by=f.by,
+                initial=f.initial,
+                phases=tuple(f.phases),
+                toggles=f.toggles,
+                lasts=f.lasts,
+            )
             for id_, f in self.shape.facts.items()
         }
 

@@ -235,6 +235,7 @@ class FactShape(Shape):
     initial: Boolean = False
     phases: Names = []
     toggles: Boolean = False
+    lasts: Literal["flight", "approach"] = "flight"
 
 
 class WhenShape(Shape):

@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from msgspec.structs import replace
 
 from flowdeck.aircraft.controls import command, take_back
-from flowdeck.aircraft.motion import FEET_PER_HPA, taxi_m
+from flowdeck.aircraft.motion import taxi_m
 from flowdeck.aircraft.readings import show
-from flowdeck.aircraft.state import Aeroplane, begin, with_around, with_faults
+from flowdeck.aircraft.state import FEET_PER_HPA, Aeroplane, begin, with_around, with_faults
 from flowdeck.engine import fold
 from flowdeck.model import events as ev
 from flowdeck.model.condition import Scalar

@@ -132,10 +132,13 @@ def _spine(board: Board, width: int, height: int, fixed: int, options: Options) 
     crossing = [lane.next for lane in board.lanes if lane.next is not None and lane.next.both]
     if crossing and not options.drill:
         rows[fixed] = [_middle(f"\u2501 {board.spine_now or 'both'} \u2501", width, STRONG)]
-    if not options.drill:
-        for offset, text in enumerate(board.spine_ahead):
-            if fixed + 2 + offset < height:
-                rows[fixed + 2 + offset] = [_middle(text, width, PLAIN)]
+    at = fixed + 2
+    for gate in () if options.drill else board.spine_ahead:
+        for i, text in enumerate(["gate", *wrapped(gate, width - 2)]):
+            if at < height:
+                rows[at] = [_middle(text, width, DIM if i == 0 else PLAIN)]
+            at += 1
+        at += 1
     return rows
 
 

@@ -179,7 +179,7 @@ def _spine(deck: Deck, session: Session) -> tuple[tuple[str, ...], tuple[str, ..
     past += [(g.at, f"{deck.gates[ref].title}: {g.status}") for ref, g in session.gates.items()]
     past.sort(key=lambda pair: pair[0])
     ahead = [
-        f"gate: {gate.title}"
+        gate.title
         for gate in program(deck).gates_of[session.phase]
         if gate.id not in session.gates and (gate.when is None or session.truths[gate.when] is True)
     ]

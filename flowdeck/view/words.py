@@ -4,7 +4,7 @@ import re
 from functools import lru_cache
 
 from flowdeck.model.condition import Scalar
-from flowdeck.model.deck import Deck, Item
+from flowdeck.model.deck import PLACEHOLDER, Deck, Item
 from flowdeck.model.readings import Readings
 from flowdeck.model.signals import Signal
 
@@ -37,7 +37,6 @@ SHORT: dict[str, str] = {
     "fuel_kg": "fuel",
 }
 _UNITS = {"ft": "ft", "kt": "kt", "nm": "NM", "m": "m", "s": "s", "deg": "deg", "c": "C", "pct": "%", "hpa": "hPa"}
-_PLACEHOLDER = re.compile(r"\{([a-z0-9_]+)\}")
 _DONE = re.compile(r"done\('([^']+)'\)")
 _SINCE = re.compile(r"since\('([^']+)'\)")
 _HELD = re.compile(r"held\((.+), (\d+)\)")
@@ -75,7 +74,7 @@ def filled(text: str, deck: Deck, readings: Readings, now: int) -> str:
         signal = signals_of(deck)[match[1]]
         return value_text(readings.value(signal, now), signal.unit)
 
-    return safe(_PLACEHOLDER.sub(reading, text))
+    return safe(PLACEHOLDER.sub(reading, text))
 
 
 @lru_cache(maxsize=4)

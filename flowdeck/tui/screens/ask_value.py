@@ -1,8 +1,10 @@
-"""Three plausible values and a line to key another: the answer to a line that takes a value. The flight goes on."""
+"""Three plausible values, one key each; Enter to key another. Over the lane of the pilot who answers.
+
+The flight goes on meanwhile.
+"""
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.events import Key
 from textual.screen import ModalScreen
 from textual.widgets import Input, Label
 
@@ -11,12 +13,18 @@ from flowdeck.tui.desk import Question
 
 
 class AskValue(ModalScreen[Scalar | None]):
-    """Ends with the value, or None. 1, 2, 3 choose; anything else is keyed and entered."""
+    """Ends with the value, or None."""
 
-    BINDINGS = [("escape", "leave", "Leave")]
+    BINDINGS = [
+        ("1", "choose(0)", "First"),
+        ("2", "choose(1)", "Second"),
+        ("3", "choose(2)", "Third"),
+        ("enter", "key_it", "Key another"),
+        ("escape", "leave", "Leave"),
+    ]
 
     def __init__(self, question: Question) -> None:
-        super().__init__()
+        super().__init__(classes=str(question.seat))
         self._question = question
 
     def compose(self) -> ComposeResult:
@@ -25,20 +33,21 @@ class AskValue(ModalScreen[Scalar | None]):
         with Vertical(id="value"):
             yield Label(f"{q.seat.label} {verb}: {q.asked}", markup=False, id="asked")
             for i, choice in enumerate(q.choices, start=1):
-                yield Label(f"  {i}   {choice.text}", markup=False, classes="choice")
-            yield Input(placeholder="or key it, then Enter", id="keyed")
+                yield Label(f"  [{i}]  {choice.text}", markup=False, classes="choice")
+            yield Label("  Enter: key another   Esc: not now", markup=False, id="how")
+            yield Input(placeholder="value, then Enter", id="keyed", disabled=True)
 
     def on_mount(self) -> None:
-        self.query_one(Input).focus()
+        self.query_one(Input).display = False
 
-    def on_key(self, event: Key) -> None:
-        """A single 1, 2 or 3 chooses at once, as long as nothing has been keyed."""
-        if event.key in ("1", "2", "3") and not self.query_one(Input).value:
-            index = int(event.key) - 1
-            if index < len(self._question.choices):
-                event.stop()
-                event.prevent_default()
-                self.dismiss(self._question.choices[index].value)
+    def action_choose(self, index: int) -> None:
+        if index < len(self._question.choices):
+            self.dismiss(self._question.choices[index].value)
+
+    def action_key_it(self) -> None:
+        keyed = self.query_one(Input)
+        keyed.disabled, keyed.display = False, True
+        keyed.focus()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         text = event.value.strip()
