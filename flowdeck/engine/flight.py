@@ -118,6 +118,7 @@ def enter(work: Work, to: str, how: str = "") -> None:
     elif again:
         _void(work, list(work.program.airborne), "a new approach")
     elif deck.phases[to].clears:
+        _lose_deferred(work)
         _void(work, [p for p in deck.phases if p != to], "a new flight")
     for gate in work.program.gates_of[to]:
         if left not in gate.phases and work.truth(gate.at) is True:

@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from flowdeck.engine.lists import hold_before, next_line
+from flowdeck.engine.lists import hold_before, next_line, owed_lines
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work
 from flowdeck.model import inputs as inp
@@ -41,7 +41,7 @@ _RANK = {duty: rank for rank, duty in enumerate(Duty)}
 
 
 class Owed(Struct, frozen=True, kw_only=True):
-    """One duty of one seat. *ref*: item, line or list; *since* ms; *panel_first*: neighbours still open before it."""
+    """One duty of one seat. *ref*: item, line or list; *since* ms; *panel_first*: what is open and should come before it."""
 
     seat: Seat
     duty: Duty
@@ -100,6 +100,7 @@ def _items(work: Work) -> list[Owed]:
             continue
         hard, flow = work.broken_edges(item.after)
         waits = tuple(edge.before for edge in hard)
+        waits += tuple(edge.before for edge in item.after if edge.hard and _is_travelling(work, edge.before))
         waits += tuple(need.reason for need in item.needs if work.truth(need.that) is False)
         for gate in work.program.gates_of[here]:
             failed = work.session.gates.get(gate.id)
@@ -121,6 +122,12 @@ def _items(work: Work) -> list[Owed]:
                 )
             )
     return duties
+
+
+def _is_travelling(work: Work, ref: str) -> bool:
+    """Whether it was done a moment ago and the control is still on its way."""
+    state = work.state(ref)
+    return state.is_done and state.verify_at is not None
 
 
 def _answerers(work: Work, item: Item) -> tuple[Seat, ...]:
@@ -147,6 +154,7 @@ def _lists(work: Work) -> list[Owed]:
             waits = tuple(edge.before for edge in hard)
             if checklist.not_while is not None and work.truth(checklist.not_while) is True:
                 waits += (f"while {work.deck.conditions[checklist.not_while].text}",)
+            lines = _lines_to_hold(work, checklist)
             duties.append(
                 Owed(
                     seat=caller,
@@ -156,6 +164,7 @@ def _lists(work: Work) -> list[Owed]:
                     since=state.opened_at or 0,
                     overdue=state.overdue_call,
                     waits_for=waits,
+                    panel_first=tuple(ref for line in lines for ref in _undone(work, line) if work.state(ref).is_owed),
                 )
             )
         elif state.status is ListStatus.CALLED:
@@ -180,13 +189,41 @@ def _reading(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
         if hold is not None and work.truth(hold.until) is not True:
             return [Owed(seat=reader, duty=Duty.HOLD, ref=checklist.id, checklist=checklist.id, since=work.now)]
         since = max((*state.answered, state.called_at or 0))
-        return [Owed(seat=reader, duty=Duty.READ, ref=line.id, checklist=checklist.id, since=since)]
+        first = _undone(work, line)
+        return [Owed(seat=reader, duty=Duty.READ, ref=line.id, checklist=checklist.id, since=since, panel_first=first)]
     duty = Duty.POINT if line.point and not here.pointed else Duty.ANSWER
     return [
-        Owed(seat=seat, duty=duty, ref=line.id, checklist=checklist.id, since=here.read_at)
+        Owed(
+            seat=seat,
+            duty=duty,
+            ref=line.id,
+            checklist=checklist.id,
+            since=here.read_at,
+            panel_first=_undone(work, line),
+        )
         for seat in _answerers(work, line)
         if seat not in here.partly
     ]
+
+
+def _undone(work: Work, line: Item) -> tuple[str, ...]:
+    """What this line verifies that is not done and could be: a list is read over a finished flow."""
+    found = []
+    for ref in line.verifies:
+        if ref not in work.deck.items or work.fulfilled(ref):
+            continue
+        item = work.deck.items[ref]
+        if work.state(ref).is_owed or (work.not_started(ref) and work.session.phase in item.phases):
+            hard, _ = work.broken_edges(item.after)
+            if not hard and all(work.truth(need.that) is not False for need in item.needs):
+                found.append(ref)
+    return tuple(found)
+
+
+def _lines_to_hold(work: Work, checklist: Checklist) -> list[Item]:
+    """The lines that come before the first hold that is not met."""
+    end = min((h.before for h in checklist.holds if work.truth(h.until) is not True), default=len(checklist.lines))
+    return [item for item in owed_lines(work, checklist) if checklist.lines.index(item.id) < end]
 
 
 def _held(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:

@@ -108,7 +108,8 @@ def _watch_open(work: Work, checklist: Checklist, state: ListState) -> None:
 
 def _watch_running(work: Work, checklist: Checklist, state: ListState) -> None:
     if state.all_closed_at is None and next_line(work, checklist) is None:
-        if hold_before(work, checklist, None) is None:
+        hold = hold_before(work, checklist, None)
+        if hold is None or work.truth(hold.until) is True:
             work.emit(ev.ListClosed(at=work.now, checklist=checklist.id))
     if state.overdue_completion:
         return

@@ -6,11 +6,11 @@ from msgspec import Struct
 
 from flowdeck.engine.owed import Duty, Owed, owed
 from flowdeck.engine.program import program
-from flowdeck.model.deck import Deck, Item, ItemKind
+from flowdeck.model.deck import PLACEHOLDER, Deck, Item, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import Evidence, ItemState, Session, Status
-from flowdeck.view.words import plain, safe, shown_to, title
+from flowdeck.view.words import filled, plain, safe, shown_to, title
 
 
 class Row(StrEnum):
@@ -117,7 +117,7 @@ def _words(deck: Deck, readings: Readings, now: int, duty: Owed) -> tuple[str, s
         case Duty.CONFIRM_CONTROL:
             return '"You have control"', ""
         case Duty.SAY | Duty.ANSWER_CALL:
-            return f'"{safe(deck.items[duty.ref].do)}"', ""
+            return f'"{filled(deck.items[duty.ref].do, deck, readings, now)}"', ""
         case Duty.COMPLETE:
             return f'"{safe(deck.checklists[duty.ref].completion)}"', ""
         case Duty.READ | Duty.ANSWER | Duty.DO | Duty.POINT:
@@ -156,7 +156,7 @@ def _is_of(session: Session, item: Item, state: ItemState, seat: Seat) -> bool:
 
 def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemState) -> LaneRow | None:
     spoken = item.kind in (ItemKind.CALL, ItemKind.ANSWER)
-    text = f'"{safe(item.do)}"' if spoken else safe(item.do)
+    text = f'"{filled(item.do, deck, readings, now)}"' if spoken else safe(item.do)
     value = "" if spoken else shown_to(item, deck, readings, now)
     both = item.by is Owner.BOTH
     match state.status:
@@ -171,6 +171,11 @@ def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemS
             return LaneRow(ref=item.id, kind=Row.PUT_OFF, text=text, value=value, note=f"until {cue}", both=both)
         case Status.OPEN | Status.PARTLY | Status.WAITING:
             return None
+
+
+def _blank(text: str) -> str:
+    """Words of a call whose reading is not due yet."""
+    return safe(PLACEHOLDER.sub("...", text))
 
 
 def _waiting(deck: Deck, session: Session, seat: Seat) -> list[LaneRow]:
@@ -189,7 +194,7 @@ def _waiting(deck: Deck, session: Session, seat: Seat) -> list[LaneRow]:
             continue
         if item.unless is not None and session.truths[item.unless] is True:
             continue
-        text = f'"{safe(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
+        text = f'"{_blank(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
         value = "" if "{" in item.to or item.kind is ItemKind.CALL else safe(item.to)
         note = plain(deck, item.opens) if item.opens is not None else ""
         rows.append(LaneRow(ref=item.id, kind=Row.AHEAD, text=text, value=value, note=note))

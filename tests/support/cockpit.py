@@ -1,0 +1,159 @@
+"""The flight screen under test: a clock that only the test moves, and keys pressed as a pilot would."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from functools import lru_cache
+
+from textual.pilot import Pilot
+
+from flowdeck.engine.owed import Duty, owed
+from flowdeck.live.bundled import read_scenario
+from flowdeck.live.host import Host
+from flowdeck.live.journal import Journal
+from flowdeck.model.deck import Deck
+from flowdeck.model.scenario import Scenario
+from flowdeck.model.seats import Seat
+from flowdeck.model.session import Session
+from flowdeck.trial.flight import take_off
+from flowdeck.tui.app import FlowdeckApp
+from flowdeck.view.values import choices
+
+
+@lru_cache(maxsize=8)
+def bundled(name: str) -> tuple[Deck, Scenario]:
+    deck, scenario, _ = read_scenario(name)
+    return deck, scenario
+
+
+class TestClock:
+    """Seconds that pass only when told to."""
+
+    __test__ = False
+
+    def __init__(self) -> None:
+        self.now = 100.0
+
+    def __call__(self) -> float:
+        return self.now
+
+
+class Cockpit:
+    """An open flight screen."""
+
+    def __init__(self, app: FlowdeckApp, pilot: Pilot[None], clock: TestClock) -> None:
+        self.app = app
+        self.pilot = pilot
+        self.clock = clock
+
+    @property
+    def session(self) -> Session:
+        return self.app.host.flight.session
+
+    @property
+    def deck(self) -> Deck:
+        return self.app.host.flight.deck
+
+    async def press(self, *keys: str) -> "Cockpit":
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+        return self
+
+    async def wait(self, seconds: float) -> "Cockpit":
+        """Let flight time pass without pressing anything."""
+        self.app.host.fly_on(round(seconds * 1000))
+        self.app.flight.refresh_board()
+        await self.pilot.pause()
+        return self
+
+    async def pick(self, words: str, key: str) -> "Cockpit":
+        """Pick by typing, then a seat's key."""
+        await self.press("slash", *words, "enter")
+        return await self.press(key)
+
+    def lines(self) -> list[str]:
+        """The lanes as text."""
+        lanes = self.app.flight.query_one("#lanes")
+        return [lanes.render_line(y).text for y in range(lanes.size.height)]
+
+    def text(self, bar: str) -> str:
+        return str(self.app.flight.query_one(f"#{bar}").render())
+
+    def owing(self, seat: Seat) -> tuple[Duty, str] | None:
+        """The first duty of a seat that can be done now."""
+        for duty in owed(self.deck, self.session):
+            if duty.seat is seat:
+                return (duty.duty, duty.ref) if duty.ready and not duty.panel_first else None
+        return None
+
+    async def fly(self, until: str, limit_s: float = 4000, step_s: float = 1.0) -> "Cockpit":
+        """Press each seat's key for what it owes, rightly and in time, until the phase or end *until*."""
+        start = self.app.host.now
+        while until not in (self.session.phase, self.session.ended):
+            assert self.app.host.now - start < limit_s * 1000, f"{until} was not reached; now in {self.session.phase}"
+            pressed = False
+            for seat, key in ((Seat.CAPTAIN, "f"), (Seat.FIRST_OFFICER, "j")):
+                if self.owing(seat) is not None and not self._too_soon(seat):
+                    await self.pilot.press(key)
+                    await self._answer()
+                    pressed = True
+                    break
+            self.app.host.fly_on(500 if pressed else round(step_s * 1000))
+        return self
+
+    def _too_soon(self, seat: Seat) -> bool:
+        """Whether what the line verifies is not shown yet: a pilot looks before answering."""
+        owing = self.owing(seat)
+        if owing is None or owing[0] is not Duty.ANSWER:
+            return False
+        line = self.deck.items[owing[1]]
+        shown = line.seen is None or self.session.truths[line.seen] is not False
+        return not shown or any(
+            ref not in self.session.done and self.session.item(ref).is_owed for ref in line.verifies
+        )
+
+    async def _answer(self) -> None:
+        """Choose the right one of three values when they are asked for."""
+        screen = self.app.screen
+        question = getattr(screen, "_question", None)
+        if question is None or not hasattr(question, "choices"):
+            return
+        flight = self.app.host.flight
+        item = self.deck.items[question.item]
+        right = _right(flight.deck, item, self.app)
+        index = next(i for i, choice in enumerate(question.choices) if choice.text == right)
+        await self.pilot.press(str(index + 1))
+
+
+def _right(deck: Deck, item: object, app: FlowdeckApp) -> str:
+    from flowdeck.engine.judge import wanted_value
+    from flowdeck.engine.program import program
+    from flowdeck.engine.work import Work
+    from flowdeck.view.words import signals_of, value_text
+
+    flight = app.host.flight
+    work = Work(program(deck), flight.session, flight.readings, flight.now)
+    value = wanted_value(work, item)  # type: ignore[arg-type]
+    return value_text(value, signals_of(deck)[item.value].unit)  # type: ignore[attr-defined,arg-type]
+
+
+@asynccontextmanager
+async def cockpit(
+    scenario: str = "clean",
+    *,
+    size: tuple[int, int] = (100, 30),
+    journal: Journal | None = None,
+    mapped: dict[str, str] | None = None,
+) -> AsyncIterator[Cockpit]:
+    """The screen with a bundled scenario, closed at the end."""
+    deck, loaded = bundled(scenario)
+    flight, events = take_off(deck, loaded, solo=True)
+    if journal is not None:
+        journal.append(events, sure=True)
+    clock = TestClock()
+    app = FlowdeckApp(Host(flight, journal, clock), mapped)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        yield Cockpit(app, pilot, clock)
+
+
+__all__ = ["Cockpit", "bundled", "choices", "cockpit"]
