@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from flowdeck.crew.slips import Memory, due_slips, planted_for
+from flowdeck.crew.slips import Memory, due_slips, in_force, planted_for
 from flowdeck.engine.owed import Duty, Owed, owed, to_input
 from flowdeck.engine.program import program
 from flowdeck.model import inputs as inp
@@ -29,6 +29,9 @@ PACE_MS: dict[Duty, int] = {
     Duty.POINT: 700,
 }
 """How long a duty takes (ms), `our proposal`; others take 1000."""
+HURRIED_MS = 300
+"""How long a hurried line takes to read or to answer (ms), `our proposal`: shorter than any look."""
+_WORDED = (Duty.DO, Duty.SAY, Duty.ANSWER_CALL, Duty.ANSWER)
 PATIENCE_MS = 60_000
 """How long a line waits for its proof before it is answered all the same."""
 BLIND_MS = 6_000
@@ -47,34 +50,37 @@ def play(deck: Deck, scenario: Scenario, session: Session, script: Sequence[Trut
     if session.ended:
         return Turn(inputs=(), memory=memory)
     sent, memory = due_slips(deck, scenario.planted, session, script, memory, now)
-    inputs = list(sent)
-    if inputs:
-        return Turn(inputs=tuple(inputs), memory=memory)
+    if sent:
+        return Turn(inputs=sent, memory=memory)
+    planted = in_force(scenario.planted, script)
     for seat in (session.flying, session.flying.other):
-        free_at = memory.busy.get(seat, 0)
-        if now < free_at:
+        if now < memory.busy.get(seat, 0):
             continue
-        duty = _choose(deck, scenario, session, memory, seat, now)
+        duty = _choose(deck, planted, session, memory, seat, now)
         if duty is None:
             continue
-        inputs.append(_turn(duty, scenario, now))
-        pace = PACE_MS.get(duty.duty, 1000)
+        pace = HURRIED_MS if _hurried(planted, duty) else PACE_MS.get(duty.duty, 1000)
         memory = replace(memory, busy={**memory.busy, seat: now + pace})
-        break  # the other seat looks again after this has had its effect
-    return Turn(inputs=tuple(inputs), memory=memory)
+        input_, memory = _turn(duty, planted, memory, now)
+        return Turn(inputs=(input_,), memory=memory)  # the other seat looks again after this has had its effect
+    return Turn(inputs=(), memory=memory)
 
 
-def _turn(duty: Owed, scenario: Scenario, now: int) -> inp.Input:
-    said = planted_for(scenario.planted, duty.ref, "say")
-    crossed = planted_for(scenario.planted, duty.ref, "wrong_seat")
-    if crossed is not None:
+def _turn(duty: Owed, planted: tuple[Planted, ...], memory: Memory, now: int) -> tuple[inp.Input, Memory]:
+    """The input for *duty*, with the slip that is planted on it. A wrong word is said once and then put right."""
+    if planted_for(planted, duty.ref, "wrong_seat") is not None:
         duty = replace(duty, seat=duty.seat.other)
-    return to_input(duty, now, said.value if said is not None else None)
+    said = planted_for(planted, duty.ref, "say")
+    if said is None or duty.duty not in _WORDED or duty.ref in memory.said:
+        return to_input(duty, now), memory
+    return to_input(duty, now, said.value), replace(memory, said=memory.said | {duty.ref})
 
 
-def _choose(deck: Deck, scenario: Scenario, session: Session, memory: Memory, seat: Seat, now: int) -> Owed | None:
+def _choose(
+    deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, seat: Seat, now: int
+) -> Owed | None:
     for duty in owed(deck, session):
-        if duty.seat is seat and _may(deck, scenario.planted, session, memory, duty, now):
+        if duty.seat is seat and _may(deck, planted, session, memory, duty, now):
             return duty
     return None
 
@@ -93,14 +99,19 @@ def _may(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Mem
 
 
 def _think_ms(planted: tuple[Planted, ...], duty: Owed) -> int:
-    hurried = planted_for(planted, duty.ref, "hurry")
-    return 0 if hurried is not None else 600
+    return 0 if _hurried(planted, duty) else 600
+
+
+def _hurried(planted: tuple[Planted, ...], duty: Owed) -> bool:
+    return duty.duty in (Duty.READ, Duty.ANSWER) and any(
+        planted_for(planted, ref, "hurry") is not None for ref in (duty.ref, duty.checklist)
+    )
 
 
 def _ready_to_answer(deck: Deck, planted: tuple[Planted, ...], session: Session, duty: Owed, now: int) -> bool:
     line = deck.items[duty.ref]
     waited = now - duty.since
-    if planted_for(planted, duty.ref, "hurry") is not None:
+    if _hurried(planted, duty):
         return waited >= 100
     if waited < 1200:
         return False
@@ -125,10 +136,11 @@ def _withheld(deck: Deck, planted: tuple[Planted, ...], session: Session, memory
                 if duty.duty is Duty.CALL_LIST:
                     return True
             case "no_completion":
-                if duty.duty is Duty.COMPLETE:
+                if duty.duty is Duty.COMPLETE and (p.by_s == 0 or now - duty.since < p.by_s * 1000):
                     return True
-            case "delay":
-                if p.ref == duty.ref and now - duty.since < p.by_s * 1000:
+            case "delay" | "linger":
+                begun = duty.duty not in (Duty.HOLD, Duty.RESUME, Duty.COMPLETE)
+                if p.ref == duty.ref and begun and now - duty.since < p.by_s * 1000:
                     return True
             case "read_first":
                 if duty.duty is Duty.DO and not _line_read(deck, session, duty.ref):

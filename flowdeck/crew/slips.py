@@ -18,17 +18,23 @@ from flowdeck.model.session import ListStatus, Session, Status
 
 
 class Memory(Struct, frozen=True, kw_only=True):
-    """What the crew remembers: until when each seat is busy (ms), and when each slip was played."""
+    """What the crew remembers: until when each seat is busy (ms), when each slip was played, wrong words once said."""
 
     busy: dict[Seat, int] = {}
     played: dict[int, int] = {}
     held_at: dict[str, int] = {}
+    said: frozenset[str] = frozenset()
     answered_gates: frozenset[str] = frozenset()
 
     def released(self, p: Planted, now: int) -> bool:
         """Whether a planted hold is over; one of 0 s never is."""
         held = self.held_at.get(p.ref)
         return held is None or (p.by_s > 0 and now - held >= p.by_s * 1000)
+
+
+def in_force(planted: Sequence[Planted], script: Sequence[Truth]) -> tuple[Planted, ...]:
+    """Slips that may be made now: those without a `when`, and those whose `when` is true."""
+    return tuple(p for p in planted if p.when is None or script[p.when] is True)
 
 
 def planted_for(planted: Sequence[Planted], ref: str, kind: str) -> Planted | None:
@@ -45,14 +51,14 @@ def due_slips(
     now: int,
 ) -> tuple[tuple[inp.Input, ...], Memory]:
     """Inputs that slips send now, one at a time, and the memory after them."""
-    gate = _failed_gate(deck, planted, session, memory, now)
+    gate = _failed_gate(deck, in_force(planted, script), session, memory, now)
     if gate is not None:
         memory = replace(memory, answered_gates=memory.answered_gates | {f"{gate}/{session.approach}"})
         return (inp.GoAround(at=now, seat=session.monitoring),), memory
     for number, p in enumerate(planted):
-        if number in memory.played:
+        if number in memory.played or (p.when is not None and script[p.when] is not True):
             continue
-        inputs = _play(deck, p, session, script, now)
+        inputs = _play(deck, p, session, now)
         if inputs:
             memory = replace(memory, played={**memory.played, number: now})
             if p.kind == "hold":
@@ -71,17 +77,20 @@ def _failed_gate(deck: Deck, planted: tuple[Planted, ...], session: Session, mem
     return None
 
 
-def _play(deck: Deck, p: Planted, session: Session, script: Sequence[Truth], now: int) -> tuple[inp.Input, ...]:
-    came = p.when is not None and script[p.when] is True
+def _play(deck: Deck, p: Planted, session: Session, now: int) -> tuple[inp.Input, ...]:
+    """What a slip that is in force sends; nothing if its moment has not come, or if it only withholds or changes."""
     match p.kind:
         case "hasten":
-            return (inp.Act(at=now, seat=_owner(deck, session, p.ref), item=p.ref, value=p.value),) if came else ()
+            seat = _owner(deck, session, p.ref)
+            if p.ref in deck.checklists:
+                return (inp.CallList(at=now, seat=seat, checklist=p.ref),)
+            return (inp.Act(at=now, seat=seat, item=p.ref, value=p.value),)
         case "go_around":
-            return (inp.GoAround(at=now, seat=session.flying),) if came else ()
+            return (inp.GoAround(at=now, seat=session.flying),)
         case "discontinue":
-            return (inp.GoAround(at=now, seat=session.flying, how="discontinued"),) if came else ()
+            return (inp.GoAround(at=now, seat=session.flying, how="discontinued"),)
         case "transfer":
-            return (inp.Transfer(at=now, seat=session.flying, part="offer"),) if came else ()
+            return (inp.Transfer(at=now, seat=session.flying, part="offer"),)
         case "repeat":
             state = session.item(p.ref)
             done = state.is_done and now - (state.done_at or 0) >= p.by_s * 1000

@@ -22,7 +22,13 @@ def evolve_item(session: Session, event: ev.ItemEvent) -> Session:
             return _put(session, ref, replace(state, status=Status.OPEN, opened_at=event.at, prompted=False))
         case ev.ItemFound():
             new = replace(
-                state, status=Status.DONE, evidence=Evidence.FOUND, opened_at=event.at, done_at=event.at, seat=None
+                state,
+                status=Status.DONE,
+                evidence=Evidence.FOUND,
+                opened_at=event.at,
+                done_at=event.at,
+                seat=None,
+                shown=event.shown,
             )
             return _finish(session, ref, new, event.at)
         case ev.ItemPointed():
@@ -41,14 +47,22 @@ def evolve_item(session: Session, event: ev.ItemEvent) -> Session:
                 seat=event.seat,
                 done_at=event.at,
                 value=event.value,
+                shown=event.shown,
                 verify_at=event.verify_at,
                 times=state.times + 1,
             )
             return replace(_finish(session, ref, new, event.at), undo=(*session.undo, undo))
         case ev.ItemSeen():
             if state.status is Status.DONE:
-                return _put(session, ref, replace(state, evidence=Evidence.SEEN, verify_at=None))
-            new = replace(state, status=Status.DONE, evidence=Evidence.SEEN, done_at=event.at, times=state.times + 1)
+                return _put(session, ref, replace(state, evidence=Evidence.SEEN, verify_at=None, shown=event.shown))
+            new = replace(
+                state,
+                status=Status.DONE,
+                evidence=Evidence.SEEN,
+                done_at=event.at,
+                times=state.times + 1,
+                shown=event.shown,
+            )
             return _finish(session, ref, new, event.at)
         case ev.ItemUnproved():
             return _put(session, ref, replace(state, verify_at=None))

@@ -5,7 +5,7 @@ from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.deck import Checklist, Item, ItemKind
-from flowdeck.model.deviation import Slip
+from flowdeck.model.deviation import Deviation, Slip
 from flowdeck.model.session import ListStatus, Status
 
 
@@ -145,8 +145,12 @@ def _leave_items(work: Work, left: str, to: str) -> None:
             continue
         work.emit(ev.ItemLapsed(at=work.now, item=item.id))
         slip = Slip.CALL_MISSED if item.kind in (ItemKind.CALL, ItemKind.ANSWER) else Slip.OMITTED
-        late = work.open_slip(item.id, Slip.LATE)
-        omitted(work, item, slip, None if late is None else late.number)
+        late = [d for d in work.session.deviations if d.item == item.id and d.slip is Slip.LATE and _stands(d)]
+        omitted(work, item, slip, late[-1].number if late else None)
+
+
+def _stands(deviation: Deviation) -> bool:
+    return deviation.trapped_by is None and deviation.superseded_by is None
 
 
 def omitted(work: Work, item: Item, slip: Slip, supersedes: int | None = None) -> None:

@@ -41,7 +41,10 @@ _RANK = {duty: rank for rank, duty in enumerate(Duty)}
 
 
 class Owed(Struct, frozen=True, kw_only=True):
-    """One duty of one seat. *ref*: item, line or list; *since* ms; *panel_first*: what is open and should come before it."""
+    """One duty of one seat. *ref*: item, line or list; *since*: ms.
+
+    *waits_for*: what must come first; *panel_first*: what is open and should.
+    """
 
     seat: Seat
     duty: Duty

@@ -24,15 +24,15 @@ def _settle(work: Work, item: Item, state: ItemState) -> None:
             _watch(work, item, state)
         case Status.DONE:
             if state.evidence != "seen" and state.verify_at is not None and judge.close_seen(work, item):
-                work.emit(ev.ItemSeen(at=work.now, item=item.id))
+                work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
             _again(work, item)
         case Status.LAPSED:
             if judge.close_seen(work, item):
-                work.emit(ev.ItemSeen(at=work.now, item=item.id))
+                work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
             _again(work, item)
         case Status.DEFERRED:
             if judge.close_seen(work, item):
-                work.emit(ev.ItemSeen(at=work.now, item=item.id))
+                work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
 
 
 def _wait(work: Work, item: Item) -> None:
@@ -53,7 +53,7 @@ def _wait(work: Work, item: Item) -> None:
     if item.kind is ItemKind.STANDING_OFF and not _is_on(work, item):
         return
     if judge.close_seen(work, item):
-        work.emit(ev.ItemFound(at=work.now, item=item.id))
+        work.emit(ev.ItemFound(at=work.now, item=item.id, shown=work.shown(item)))
     else:
         work.emit(ev.ItemOpened(at=work.now, item=item.id))
 
@@ -75,7 +75,7 @@ def _watch(work: Work, item: Item, state: ItemState) -> None:
     if judge.close_seen(work, item):
         judge.judge_order(work, item, None)
         judge.judge_read_do(work, item, None)
-        work.emit(ev.ItemSeen(at=work.now, item=item.id))
+        work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
         return
     if state.cue_late_at is not None:
         _watch_cue(work, item, state)
@@ -150,7 +150,7 @@ def settle_stragglers(work: Work) -> None:
             _prove(work, item, state)
         if here not in item.phases and item.kind is not ItemKind.LINE:
             if state.status is Status.LAPSED and judge.close_seen(work, item):
-                work.emit(ev.ItemSeen(at=work.now, item=ref))
+                work.emit(ev.ItemSeen(at=work.now, item=ref, shown=work.shown(item)))
             elif state.cue_late_at is not None and state.is_owed:
                 _watch(work, item, state)
 
@@ -160,7 +160,7 @@ def _prove(work: Work, item: Item, state: ItemState) -> None:
     if work.truth(item.seen) is True:
         if not work.state(item.id).verify_at:
             return
-        work.emit(ev.ItemSeen(at=work.now, item=item.id))
+        work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
     elif work.now >= state.verify_at:
         work.emit(ev.ItemUnproved(at=work.now, item=item.id))
         travel = round(max((move.in_s for move in item.moves), default=0.0) * 1000)

@@ -105,6 +105,10 @@ class Work:
         """Text with each `{signal}` replaced by its reading."""
         return PLACEHOLDER.sub(lambda match: said(self.value(match[1])), text)
 
+    def shown(self, item: Item) -> str:
+        """The state of *item* with the readings of now, empty where it names none."""
+        return self.filled(item.to) if "{" in item.to else ""
+
     def slip(
         self,
         slip: Slip,

@@ -62,6 +62,7 @@ class ItemFound(_Event, frozen=True, kw_only=True, tag=True):
     """It was already so when its window opened."""
 
     item: str
+    shown: str = ""
 
 
 class ItemPointed(_Event, frozen=True, kw_only=True, tag=True):
@@ -77,19 +78,24 @@ class ItemPartly(_Event, frozen=True, kw_only=True, tag=True):
 
 
 class ItemDone(_Event, frozen=True, kw_only=True, tag=True):
-    """Done on a pilot's word. *verify_at*: by then a signal should show it."""
+    """Done on a pilot's word. *verify_at*: by then a signal should show it.
+
+    *shown*: the state with the readings of that moment, where the state names readings.
+    """
 
     item: str
     seat: Seat
     value: Scalar | None = None
     verify_at: int | None = None
     prompted: bool = False
+    shown: str = ""
 
 
 class ItemSeen(_Event, frozen=True, kw_only=True, tag=True):
     """A signal shows it: closes an open item (seat not known), or proves one that was said."""
 
     item: str
+    shown: str = ""
 
 
 class ItemUnproved(_Event, frozen=True, kw_only=True, tag=True):

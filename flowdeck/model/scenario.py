@@ -45,13 +45,14 @@ class Happening(Struct, frozen=True, kw_only=True):
 SlipKind: TypeAlias = Literal[
     "omit",  # never does it
     "delay",  # does it by_s seconds after it should
-    "hasten",  # does it when `when` comes true, before its window
+    "linger",  # takes by_s seconds over it, and both know that it is still being done: no slip by itself
+    "hasten",  # does it (calls it, if a list) when `when` comes true, before its window
     "wrong_seat",  # the other pilot does it
-    "say",  # answers or keys `value`
+    "say",  # answers or keys `value`, once
     "repeat",  # does it again by_s seconds later
-    "hurry",  # answers at once, without a look
+    "hurry",  # reads and answers the line (or the whole list) at once, without a look
     "unread",  # calls the list complete after `lines` lines
-    "no_completion",
+    "no_completion",  # does not call the list complete, or only by_s seconds after its last line
     "skip",  # the reader passes over the line
     "read_first",  # leaves the item until its line has been read
     "no_call",  # never calls the list
@@ -75,7 +76,10 @@ class Cause(Struct, frozen=True, kw_only=True):
 
 
 class Planted(Struct, frozen=True, kw_only=True):
-    """A slip that the scripted crew makes, and every deviation it must cause."""
+    """A slip that the scripted crew makes, and every deviation it must cause.
+
+    *when*: the moment of `hasten`, `go_around`, `discontinue` and `transfer`; others are made only while it is true.
+    """
 
     kind: SlipKind
     ref: str

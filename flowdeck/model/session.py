@@ -45,6 +45,7 @@ class ItemState(Struct, frozen=True, kw_only=True):
     partly: tuple[Seat, ...] = ()
     pointed: bool = False
     value: Scalar | None = None
+    shown: str = ""
     verify_at: int | None = None
     prompted: bool = False
     read_at: int | None = None

@@ -51,6 +51,7 @@ class CauseShape(Shape):
 SlipWord = Literal[
     "omit",
     "delay",
+    "linger",
     "hasten",
     "wrong_seat",
     "say",

@@ -157,7 +157,7 @@ def _is_of(session: Session, item: Item, state: ItemState, seat: Seat) -> bool:
 def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemState) -> LaneRow | None:
     spoken = item.kind in (ItemKind.CALL, ItemKind.ANSWER)
     text = f'"{filled(item.do, deck, readings, now)}"' if spoken else safe(item.do)
-    value = "" if spoken else shown_to(item, deck, readings, now)
+    value = "" if spoken else safe(state.shown) or shown_to(item, deck, readings, now)
     both = item.by is Owner.BOTH
     match state.status:
         case Status.DONE:

@@ -1,0 +1,48 @@
+"""Draws the pictures of the README from flights of the bundled scenarios: `make pictures`."""
+
+import asyncio
+import sys
+from pathlib import Path
+
+from flowdeck.live.host import Host
+from flowdeck.trial.flight import Flight
+from flowdeck.tui.app import FlowdeckApp
+from tests.support.cockpit import TestClock
+from tests.support.moments import flown_until, in_phase
+
+OUT = Path(__file__).resolve().parent.parent / "pictures"
+
+
+def _reading(flight: Flight, line: str) -> bool:
+    return flight.session.item(line).read_at is not None
+
+
+async def draw(name: str, flight: Flight, size: tuple[int, int], *keys: str, out: Path = OUT) -> None:
+    """One screen as an SVG file."""
+    app = FlowdeckApp(Host(flight, None, TestClock()))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        for key in keys:
+            await pilot.press(key)
+        await pilot.pause()
+        app.flight.refresh_board()
+        await pilot.pause()
+        out.mkdir(exist_ok=True)
+        (out / f"{name}.svg").write_text(app.export_screenshot(title="flowdeck"), encoding="utf-8")
+
+
+async def main(out: Path = OUT) -> None:
+    preparing = flown_until("clean", lambda f: f.now > 60_000)
+    final = flown_until("clean", lambda f: _reading(f, "landing-gear"))
+    slips = flown_until("slips", lambda f: f.session.phase == "taxi_in" and f.now % 60_000 == 0)
+    await draw("preparing", preparing, (110, 32), "e", out=out)
+    await draw("final", final, (110, 32), out=out)
+    await draw("slips", slips, (110, 32), out=out)
+    await draw("small", final, (80, 24), out=out)
+    shutdown = flown_until("clean", lambda f: in_phase("shutdown")(f) and "engine-1-cut" in f.session.done)
+    await draw("shutdown", shutdown, (110, 32), out=out)
+    await draw("numbers", final, (110, 32), "n", out=out)
+
+
+if __name__ == "__main__":
+    asyncio.run(main(Path(sys.argv[1]) if len(sys.argv) > 1 else OUT))
