@@ -99,7 +99,9 @@ def _may(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Mem
 
 
 def _think_ms(planted: tuple[Planted, ...], duty: Owed) -> int:
-    return 0 if _hurried(planted, duty) else 600
+    """Time (ms) to take something in before doing it. A challenge and an offer of control are answered at once."""
+    at_once = duty.duty in (Duty.REPLY, Duty.TAKE_CONTROL, Duty.CONFIRM_CONTROL)
+    return 0 if at_once or _hurried(planted, duty) else 600
 
 
 def _hurried(planted: tuple[Planted, ...], duty: Owed) -> bool:

@@ -101,6 +101,7 @@ class Item(Struct, frozen=True, kw_only=True):
     cue: str | None = None
     critical: bool = False
     point: bool = False
+    reverify: bool = False
     survives: bool = False
     tells: str | None = None
     partner: str | None = None

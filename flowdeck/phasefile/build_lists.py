@@ -78,6 +78,7 @@ def _line(b: Builder, shape: ListShape, row: LineShape, phase: str, number: int,
         unless=b.condition(row.unless, spot / "unless"),
         critical=row.critical,
         point=row.point,
+        reverify=row.reverify,
         survives=shape.survives,
     )
 

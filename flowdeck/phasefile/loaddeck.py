@@ -18,6 +18,7 @@ from flowdeck.phasefile.builder import Builder, Spot
 from flowdeck.phasefile.graph import check_graph
 from flowdeck.phasefile.read import Located, read
 from flowdeck.phasefile.shapes import DeckShape, PhaseShape, SignalShape
+from flowdeck.phasefile.sound import check_sound
 from flowdeck.phasefile.validate import validate
 
 DECK_FILE = "deck.yaml"
@@ -182,6 +183,7 @@ class _Assembly:
         findings = sorted({*b.findings, *b.table.findings}, key=lambda f: (f.place, f.message))
         if not any(f.level is Level.ERROR for f in findings):
             findings += check_graph(deck, b.ids, spot)
+            findings += check_sound(deck, b.ids)
         if any(f.level is Level.ERROR for f in findings):
             raise Rejected(tuple(findings))
         return deck, tuple(findings)

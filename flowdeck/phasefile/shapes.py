@@ -99,6 +99,7 @@ class LineShape(Shape):
     unless: Text | None = None
     critical: Boolean = False
     point: Boolean = False
+    reverify: Boolean = False
     why: Loose = ""
     hold: Id | None = None
     title: Text | None = None
