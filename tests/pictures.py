@@ -1,6 +1,7 @@
 """Draws the pictures of the README from flights of the bundled scenarios: `make pictures`."""
 
 import asyncio
+import re
 import sys
 from pathlib import Path
 
@@ -10,6 +11,8 @@ from flowdeck.tui.app import FlowdeckApp
 from tests.support.cockpit import TestClock
 from tests.support.moments import flown_until, in_phase
 
+_BUTTONS = re.compile(r"<circle [^>]*/>")
+"""The drawing's window buttons, in colours that mean something else on this screen."""
 OUT = Path(__file__).resolve().parent.parent / "pictures"
 
 
@@ -28,7 +31,8 @@ async def draw(name: str, flight: Flight, size: tuple[int, int], *keys: str, out
         app.flight.refresh_board()
         await pilot.pause()
         out.mkdir(exist_ok=True)
-        (out / f"{name}.svg").write_text(app.export_screenshot(title="flowdeck"), encoding="utf-8")
+        drawing = _BUTTONS.sub("", app.export_screenshot(title="flowdeck"))
+        (out / f"{name}.svg").write_text(drawing, encoding="utf-8")
 
 
 async def main(out: Path = OUT) -> None:

@@ -6,56 +6,65 @@
 import re
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, StringConstraints
+from pydantic import BeforeValidator, Field, StringConstraints
 
 from flowdeck.phasefile.read import Plain
+from flowdeck.phasefile.words import UNSEEN, shown
 
 _NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?\Z", re.ASCII)
-BIDI = re.compile("[\u202a-\u202e\u2066-\u2069\u200e\u200f\u061c]")
-CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f]")
 
 
 def number(value: Any) -> Any:
-    """Text to float where it is a number of YAML 1.2's core; anything else is left for the error message."""
-    if isinstance(value, str):
-        if _NUMBER.match(value):
-            return float(value)
-        raise ValueError(f"expected a number, found '{value}'")
-    return value
+    """Text to float where it is a decimal number of YAML 1.2's core."""
+    if isinstance(value, str) and _NUMBER.match(value):
+        return float(value)
+    if isinstance(value, float):
+        return value  # a default
+    raise ValueError(f"expected a number, found {shown(value)}")
+
+
+def whole(value: Any) -> Any:
+    """A number without a fraction."""
+    found = number(value)
+    if found != found // 1:
+        raise ValueError(f"expected a whole number, found {shown(value)}")
+    return found
 
 
 def boolean(value: Any) -> Any:
     """`true` or `false`, nothing else."""
     if value in ("true", "false"):
         return value == "true"
-    raise ValueError(f"expected true or false, found '{value}'")
+    raise ValueError(f"expected true or false, found {shown(value)}")
 
 
 def scalar(value: Any) -> Any:
     """A number, a boolean or a word: unquoted text is resolved, quoted text is a word."""
+    if not isinstance(value, str) or value == "":
+        raise ValueError(f"expected a number, true, false or a word, found {shown(value)}")
     if isinstance(value, Plain):
         if value in ("true", "false"):
             return value == "true"
         if _NUMBER.match(value):
             return float(value)
-    if isinstance(value, str):
-        return str(value)
-    raise ValueError("expected a number, true, false or a word")
+    return text(value)
 
 
 def text(value: Any) -> Any:
-    """One line of text as written; control and direction-changing characters are refused."""
+    """One line of text as written; control, direction-changing and invisible characters are refused."""
     if not isinstance(value, str):
-        kind = "a list" if isinstance(value, list) else "a table"
-        raise ValueError(f"expected text, found {kind}")
+        raise ValueError(f"expected text, found {shown(value)}")
     joined = " ".join(value.split("\n")).strip() if "\n" in value else str(value)
-    found = CONTROL.search(joined) or BIDI.search(joined)
+    joined = joined.replace("\t", " ")
+    found = UNSEEN.search(joined)
     if found:
         raise ValueError(f"the character U+{ord(found.group()):04X} is not shown on any screen; remove it")
-    return joined
+    return joined if joined.strip() else ""
 
 
 Number = Annotated[float, BeforeValidator(number)]
+Whole = Annotated[float, BeforeValidator(whole)]
+Seconds = Annotated[float, BeforeValidator(number), Field(ge=0, le=3600)]
 Boolean = Annotated[bool, BeforeValidator(boolean)]
 ScalarValue = Annotated[float | bool | str, BeforeValidator(scalar)]
 Text = Annotated[str, BeforeValidator(text), StringConstraints(min_length=1, max_length=600)]
@@ -63,6 +72,10 @@ Loose = Annotated[str, BeforeValidator(text), StringConstraints(max_length=600)]
 Id = Annotated[
     str,
     BeforeValidator(text),
-    StringConstraints(pattern=r"^[a-z][a-z0-9]*([-][a-z0-9]+)*$", max_length=60),
+    StringConstraints(pattern=r"^[a-z][a-z0-9]*([-][a-z0-9]+)*$", min_length=1, max_length=60),
 ]
-Name = Annotated[str, BeforeValidator(text), StringConstraints(pattern=r"^[a-z][a-z0-9]*(_[a-z0-9]+)*$", max_length=60)]
+Name = Annotated[
+    str,
+    BeforeValidator(text),
+    StringConstraints(pattern=r"^[a-z][a-z0-9]*(_[a-z0-9]+)*$", min_length=1, max_length=60),
+]

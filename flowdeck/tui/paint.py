@@ -118,15 +118,15 @@ def _row(row: LaneRow, width: int) -> PaintedRow:
         Row.AHEAD: DIM,
     }[row.kind]
     if row.kind in (Row.AHEAD, Row.BLOCKED, Row.PUT_OFF) and row.note and width >= 44:
-        noted = LaneRow(ref=row.ref, kind=row.kind, text=row.text, value=row.note)
+        noted = LaneRow(ref=row.ref, kind=row.kind, text=f"{row.text} {row.value}".strip(), value=row.note)
         return _columns(noted, width, style)
     return _columns(row, width, style)
 
 
 def _spine(board: Board, width: int, height: int, fixed: int, options: Options) -> list[PaintedRow]:
     rows = [[_middle("", width, DIM)] for _ in range(height)]
-    past = board.spine_past[-(fixed - 1) :] if fixed > 1 else ()
-    for offset, text in enumerate(reversed(past)):
+    past = [line for text in board.spine_past for line in wrapped(text, width - 2)]
+    for offset, text in enumerate(reversed(past[-(fixed - 1) :] if fixed > 1 else [])):
         rows[fixed - 1 - offset] = [_middle(text, width, DIM)]
     rows[fixed] = [_middle(board.spine_now or "now", width, STRONG)]
     crossing = [lane.next for lane in board.lanes if lane.next is not None and lane.next.both]

@@ -1,5 +1,6 @@
 """The two lanes: what each seat has done, what it does next on the one fixed line, what lies ahead."""
 
+import re
 from enum import StrEnum
 
 from msgspec import Struct
@@ -11,6 +12,8 @@ from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import Evidence, ItemState, Session, Status
 from flowdeck.view.words import filled, plain, safe, shown_to, title
+
+_DISTANCE = re.compile(r"\b(distance_nm|fix_distance_nm) <=? (\d+(?:\.\d+)?)")
 
 
 class Row(StrEnum):
@@ -61,7 +64,7 @@ def make_lane(deck: Deck, session: Session, readings: Readings, now: int, seat: 
         heading=f"{seat.label}, {role}",
         past=tuple(_past(deck, session, readings, now, seat)),
         next=rows[0] if rows else None,
-        ahead=(*rows[1:], *_waiting(deck, session, seat)),
+        ahead=(*rows[1:], *_waiting(deck, session, readings, seat)),
         owed=current,
         why=_why(deck, current),
     )
@@ -178,24 +181,55 @@ def _blank(text: str) -> str:
     return safe(PLACEHOLDER.sub("...", text))
 
 
-def _waiting(deck: Deck, session: Session, seat: Seat) -> list[LaneRow]:
-    """What is still to open for this seat in this phase, in the order of the deck."""
-    rows = []
+def _waiting(deck: Deck, session: Session, readings: Readings, seat: Seat) -> list[LaneRow]:
+    """What is still to open for this seat in this phase: by distance where it goes by distance, else as in the deck."""
+    rows: list[tuple[str, float | None, LaneRow]] = []
     for item in program(deck).items_of[session.phase]:
-        state = session.items.get(item.id)
-        if state is not None and state.status is not Status.WAITING:
-            continue
-        if item.kind in (ItemKind.ANSWER, ItemKind.STANDING_OFF, ItemKind.STANDING_ON) or item.again:
-            continue
-        owners = item.by.seats(session.flying)
-        if not (seat in owners if item.by is Owner.BOTH else owners[0] is seat):
-            continue
-        if item.when is not None and session.truths[item.when] is not True:
-            continue
-        if item.unless is not None and session.truths[item.unless] is True:
+        if not _is_ahead(session, item, seat):
             continue
         text = f'"{_blank(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
         value = "" if "{" in item.to or item.kind is ItemKind.CALL else safe(item.to)
-        note = plain(deck, item.opens) if item.opens is not None else ""
-        rows.append(LaneRow(ref=item.id, kind=Row.AHEAD, text=text, value=value, note=note))
-    return rows
+        note = plain(deck, item.opens).split(" and ")[0] if item.opens is not None else ""
+        row = LaneRow(ref=item.id, kind=Row.AHEAD, text=text, value=value, note=note)
+        rows.append((item.group, _opens_nm(deck, readings, item.opens), row))
+    return [rows[i][2] for i in sorted(range(len(rows)), key=lambda i: (-_place(rows, i), i))]
+
+
+def _place(rows: list[tuple[str, float | None, LaneRow]], i: int) -> float:
+    """Where a row stands (NM): by its own distance, else by the one before it in its group, else by the next."""
+    group = rows[i][0]
+    for j in (*range(i, -1, -1), *range(i + 1, len(rows))):
+        distance = rows[j][1]
+        if rows[j][0] == group and distance is not None:
+            return distance
+    return 0.0
+
+
+def _is_ahead(session: Session, item: Item, seat: Seat) -> bool:
+    state = session.items.get(item.id)
+    if state is not None and state.status is not Status.WAITING:
+        return False
+    if item.kind in (ItemKind.ANSWER, ItemKind.STANDING_OFF, ItemKind.STANDING_ON) or item.again:
+        return False
+    owners = item.by.seats(session.flying)
+    if not (seat in owners if item.by is Owner.BOTH else owners[0] is seat):
+        return False
+    if item.when is not None and session.truths[item.when] is not True:
+        return False
+    return item.unless is None or session.truths[item.unless] is not True
+
+
+def _opens_nm(deck: Deck, readings: Readings, number: int | None) -> float | None:
+    """The distance to the threshold (NM) at which a condition that goes by distance opens."""
+    if number is None:
+        return None
+    match = _DISTANCE.search(deck.conditions[number].text)
+    if match is None:
+        return None
+    at = float(match[2])
+    if match[1] == "distance_nm":
+        return at
+    here, fix = readings.known.get("distance_nm"), readings.known.get("fix_distance_nm")
+    if here is None or fix is None or not isinstance(here.value, float) or not isinstance(fix.value, float):
+        return None
+    return at + here.value - fix.value

@@ -32,7 +32,14 @@ SHORT: dict[str, str] = {
     "n2_2_pct": "N2 2",
     "egt_1_c": "egt 1",
     "egt_2_c": "egt 2",
-    "path_error_ft": "path",
+    "path_error_ft": "off path",
+    "apu_state": "apu",
+    "bus_source": "buses",
+    "parking_brake": "brake",
+    "brake_pressure": "pressure",
+    "battery": "battery",
+    "vertical_mode": "mode",
+    "emergency_lights": "emerg lights",
     "past_threshold_m": "past thr",
     "fuel_kg": "fuel",
 }
@@ -40,6 +47,7 @@ _UNITS = {"ft": "ft", "kt": "kt", "nm": "NM", "m": "m", "s": "s", "deg": "deg", 
 _DONE = re.compile(r"done\('([^']+)'\)")
 _SINCE = re.compile(r"since\('([^']+)'\)")
 _HELD = re.compile(r"held\((.+), (\d+)\)")
+_BOUND = re.compile(r"\b([a-z][a-z0-9_]*) (<=|>=|<|>) (-?\d+(?:\.\d+)?)")
 _CONTROL = {i: f"\\x{i:02x}" for i in (*range(32), *range(127, 160))}
 
 
@@ -105,12 +113,20 @@ def plain(deck: Deck, number: int) -> str:
     text = _HELD.sub(lambda m: f"{m[1]} for {m[2]} s", text)
     signals = signals_of(deck)
 
+    def bound(match: re.Match[str]) -> str:
+        signal = signals.get(match[1])
+        if signal is None:
+            return match[0]
+        unit = _UNITS.get(signal.unit, "")
+        space = "" if unit == "%" else " "
+        return f"{short(signal)} {match[2]} {match[3]}" + (f"{space}{unit}" if unit and unit != "deg" else "")
+
+    text = _BOUND.sub(bound, text)
+
     def name(match: re.Match[str]) -> str:
         word = match[0]
         if word in signals:
-            signal = signals[word]
-            unit = _UNITS.get(signal.unit, "")
-            return f"{short(signal)}" + (f" ({unit})" if unit and unit not in ("deg",) else "")
+            return short(signals[word])
         if word in deck.facts:
             return deck.facts[word].title.lower()
         return word
