@@ -79,7 +79,7 @@ def _fly(plane: Aeroplane, scenario: Scenario, session: Session, s: float) -> Ae
 
 def _distance(plane: Aeroplane, scenario: Scenario, outbound: bool, flown: float) -> float:
     if outbound:
-        return min(scenario.place.restart_nm, plane.distance_nm + flown)
+        return max(plane.distance_nm, min(scenario.place.restart_nm, plane.distance_nm + flown))
     return max(0.0, plane.distance_nm - flown)
 
 

@@ -54,13 +54,10 @@ def play(deck: Deck, scenario: Scenario, session: Session, script: Sequence[Trut
         return Turn(inputs=sent, memory=memory)
     planted = in_force(scenario.planted, script)
     for seat in (session.flying, session.flying.other):
-        if now < memory.busy.get(seat, 0):
-            continue
         duty = _choose(deck, planted, session, memory, seat, now)
-        if duty is None:
+        if duty is None or (now < memory.busy.get(seat, 0) and not _hurried(planted, duty)):
             continue
-        pace = HURRIED_MS if _hurried(planted, duty) else PACE_MS.get(duty.duty, 1000)
-        memory = replace(memory, busy={**memory.busy, seat: now + pace})
+        memory = replace(memory, busy={**memory.busy, seat: now + _pace_ms(planted, duty)})
         input_, memory = _turn(duty, planted, memory, now)
         return Turn(inputs=(input_,), memory=memory)  # the other seat looks again after this has had its effect
     return Turn(inputs=(), memory=memory)
@@ -87,7 +84,7 @@ def _choose(
 
 def _may(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, duty: Owed, now: int) -> bool:
     """Whether a competent pilot would do this now, with the slips that were planted on it."""
-    if _withheld(deck, planted, session, memory, duty, now):
+    if _withheld(deck, planted, session, memory, duty, now) or _wrong_time(deck, session, duty):
         return False
     forgotten = {p.ref for p in planted if p.kind in ("omit", "no_call", "no_completion", "unread", "hold", "delay")}
     forgotten |= {p.ref for p in planted if p.kind in ("read_first", "defer")}
@@ -98,10 +95,34 @@ def _may(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Mem
     return now - duty.since >= _think_ms(planted, duty)
 
 
+def _wrong_time(deck: Deck, session: Session, duty: Owed) -> bool:
+    """A list is not read on where it may not be read, near a runway for one."""
+    if duty.duty not in (Duty.READ, Duty.RESUME):
+        return False
+    forbidden = deck.checklists[duty.checklist].not_while
+    return forbidden is not None and session.truths[forbidden] is True
+
+
+def _list_of(deck: Deck, ref: str) -> str:
+    """The id of the list that *ref* names or is a line of, empty if neither."""
+    if ref in deck.checklists:
+        return ref
+    checklist = program(deck).list_of_line.get(ref)
+    return checklist.id if checklist is not None else ""
+
+
 def _think_ms(planted: tuple[Planted, ...], duty: Owed) -> int:
     """Time (ms) to take something in before doing it. A challenge and an offer of control are answered at once."""
     at_once = duty.duty in (Duty.REPLY, Duty.TAKE_CONTROL, Duty.CONFIRM_CONTROL)
     return 0 if at_once or _hurried(planted, duty) else 600
+
+
+def _pace_ms(planted: tuple[Planted, ...], duty: Owed) -> int:
+    """For how long (ms) the seat is taken up by it. Who is about to take it back does nothing else until then."""
+    undone = planted_for(planted, duty.ref, "undo")
+    if undone is not None:
+        return round(undone.by_s * 1000) + 500
+    return HURRIED_MS if _hurried(planted, duty) else PACE_MS.get(duty.duty, 1000)
 
 
 def _hurried(planted: tuple[Planted, ...], duty: Owed) -> bool:
@@ -128,7 +149,8 @@ def _ready_to_answer(deck: Deck, planted: tuple[Planted, ...], session: Session,
 
 def _withheld(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, duty: Owed, now: int) -> bool:
     for p in planted:
-        if p.ref not in (duty.ref, duty.checklist):
+        held_here = p.kind == "hold" and _list_of(deck, p.ref) == duty.checklist
+        if not held_here and p.ref not in (duty.ref, duty.checklist):
             continue
         match p.kind:
             case "omit":

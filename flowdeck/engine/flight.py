@@ -208,7 +208,7 @@ def _lose_deferred(work: Work) -> None:
     """At the end nothing may still be put off."""
     for ref, state in work.session.items.items():
         if state.status is Status.DEFERRED or (state.cue_late_at is not None and state.is_owed):
-            if work.open_slip(ref, Slip.DEFERRED_LOST) is None:
+            if all(d.item != ref or d.slip is not Slip.DEFERRED_LOST or d.trapped_by for d in work.session.deviations):
                 deferred_lost(work, ref)
 
 

@@ -28,6 +28,7 @@ class Happening(Struct, frozen=True, kw_only=True):
 
     *sets* changes the surroundings (weather, clearances); *faults* hold a signal at a value for
     *for_s* seconds (None: for good); *tells* tells facts from outside; *interrupts* takes the crew's attention.
+    *again*: once in each approach, not once in the flight.
     """
 
     id: str
@@ -40,6 +41,7 @@ class Happening(Struct, frozen=True, kw_only=True):
     tells: dict[str, bool] = {}
     interrupts_s: float | None = None
     safety: bool = False
+    again: bool = False
 
 
 SlipKind: TypeAlias = Literal[

@@ -46,8 +46,12 @@ def _hold(b: Builder, row: LineShape, before: int, spot: Spot) -> HoldPoint | No
     assert row.hold is not None
     b.claim(row.hold, (spot / "hold").place)
     if row.until is None:
-        b.find(spot.place, "hold-no-exit", f"the hold '{row.hold}' has no 'until'; say what releases it")
+        message = f"the hold '{row.hold}' has no 'until'; add the condition that releases it"
+        b.find(spot.place, "hold-no-exit", message)
         return None
+    for name in ("line", "challenge", "respond", "by", "seen", "value", "when", "unless"):
+        if getattr(row, name) is not None:
+            b.find((spot / name).key_place, "hold", f"a hold takes only 'title' and 'until'; move '{name}' to a line")
     title = row.title or row.hold.replace("-", " ")
     return HoldPoint(id=row.hold, title=title, before=before, until=b.needed(row.until, spot / "until"))
 
@@ -55,8 +59,12 @@ def _hold(b: Builder, row: LineShape, before: int, spot: Spot) -> HoldPoint | No
 def _line(b: Builder, shape: ListShape, row: LineShape, phase: str, number: int, spot: Spot) -> Item | None:
     missing = [name for name in ("challenge", "respond", "by") if getattr(row, name) is None]
     if missing:
-        b.find(spot.place, "missing", f"this line lacks {', '.join(missing)} (or is it a hold?)")
+        name = f"the line '{row.line}'" if row.line else f"line {number} of '{shape.checklist}'"
+        b.find(spot.place, "missing", f"{name} lacks {', '.join(missing)}; add it, or write hold: NAME for a hold")
         return None
+    for field in ("until", "title"):
+        if getattr(row, field) is not None:
+            b.find((spot / field).key_place, "line", f"'{field}' belongs to a hold; a line takes no '{field}'")
     assert row.challenge is not None and row.respond is not None and row.by is not None
     for i, ref in enumerate(row.verifies):
         b.want(ref, (spot / "verifies" / i).place, "item")
@@ -90,7 +98,9 @@ def build_gate(b: Builder, shape: GateShape, phase: str, spot: Spot) -> Gate:
     for i, ref in enumerate(shape.fail.stops):
         b.want(ref, (spot / "fail" / "stops" / i).place, "item")
     if (shape.fail.go is None) == (not shape.fail.stops):
-        b.find((spot / "fail").place, "gate-fail", "a failed gate asks for {go: phase} or for {stops: [items]}")
+        found = "neither" if shape.fail.go is None else "both"
+        message = f"a failed gate asks for {{go: go-around phase}} or for {{stops: [items]}}; found {found}"
+        b.find((spot / "fail").place, "gate-fail", message)
     if shape.fail.go is not None:
         b.want(shape.fail.go, (spot / "fail" / "go").place, "phase")
     return Gate(

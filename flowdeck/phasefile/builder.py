@@ -1,6 +1,7 @@
 """What every part of the build shares: places, the table of conditions, references still to check."""
 
 from collections.abc import Iterable
+from math import isfinite
 
 from flowdeck.conditions import Names, Table
 from flowdeck.model.condition import Scalar
@@ -8,8 +9,9 @@ from flowdeck.model.deck import PLACEHOLDER, Edge, Item, Limit, Move, Need
 from flowdeck.model.diagnostic import Diagnostic, Level, Place
 from flowdeck.model.signals import Signal, SignalKind
 from flowdeck.phasefile.read import Located, Path
+from flowdeck.phasefile.scalars import NUMBER
 from flowdeck.phasefile.shapes import EdgeShape, LimitShape, NeedShape
-from flowdeck.phasefile.validate import nearest
+from flowdeck.phasefile.words import nearest, one_of, shown, visible
 
 
 class Spot:
@@ -24,9 +26,24 @@ class Spot:
     def __truediv__(self, part: str | int) -> "Spot":
         return Spot(self.located, (*self.path, part))
 
+    def within(self, part: str) -> "Spot":
+        """`spot / part` if that was written out, else this: a limit may be a condition alone."""
+        deeper = self / part
+        return deeper if deeper.path in self.located.at else self
+
     @property
     def place(self) -> Place:
         return self.located.place(self.path)
+
+    @property
+    def text_place(self) -> Place:
+        """Where the text itself begins: findings in a condition count from here."""
+        return self.located.text_place(self.path)
+
+    @property
+    def key_place(self) -> Place:
+        """Where its key stands, or itself when it has none."""
+        return self.located.keys.get(self.path, self.place)
 
 
 class Builder:
@@ -41,13 +58,13 @@ class Builder:
         self._wanted: list[tuple[str, Place, str]] = []
 
     def find(self, place: Place, kind: str, message: str, level: Level = Level.ERROR) -> None:
-        self.findings.append(Diagnostic(place=place, kind=kind, message=message, level=level))
+        self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message), level=level))
 
     def claim(self, id_: str, place: Place) -> None:
         """Take an id for one thing; a second claim is a finding."""
         first = self.ids.setdefault(id_, place)
         if first is not place:
-            self.find(place, "duplicate-id", f"'{id_}' is already used at {first}; ids are unique in a deck")
+            self.find(place, "duplicate-id", f"'{id_}' is already used at {first}; give one of the two another name")
 
     def add(self, item: Item, place: Place) -> str:
         self.claim(item.id, place)
@@ -62,23 +79,34 @@ class Builder:
         for id_, place, among in self._wanted:
             names = set(known[among])
             if id_ not in names:
-                self.find(place, f"unknown-{among}", f"there is no {among} '{id_}'{nearest(id_, names) or '.'}")
+                kind = "unknown-" + among.split()[-1]
+                self.find(place, kind, f"there is no {among} '{id_}'{nearest(id_, names)}")
 
     def condition(self, text: str | None, spot: Spot) -> int | None:
-        return None if text is None else self.table.add(text, spot.place)
+        return None if text is None else self.table.add(text, spot.text_place)
 
     def needed(self, text: str, spot: Spot) -> int:
-        return self.table.add(text, spot.place)
+        return self.table.add(text, spot.text_place)
 
     def limit(self, shape: LimitShape | None, spot: Spot) -> Limit | None:
         if shape is None:
             return None
         if (shape.when is None) == (shape.after_s is None):
-            self.find(spot.place, "limit", "a limit is a condition, or {after_s: seconds}; not both and not neither")
+            found = "neither" if shape.when is None else "both"
+            message = f"{spot.path[-1]}: expected a condition or {{after_s: seconds}}, found {found}"
+            self.find(spot.place, "limit", message)
             return None
+        if shape.when is not None and NUMBER.match(shape.when):
+            seconds = f"{{after_s: {shape.when}}}"
+            message = f"{spot.path[-1]}: expected a condition, found {shape.when}; for seconds write {seconds}"
+            self.find(spot.place, "limit", message)
+            return None
+        if shape.from_ is not None and shape.when is not None:
+            message = f"{spot.path[-1]}: 'from' goes with 'after_s'; in a condition write since('{shape.from_}')"
+            self.find((spot / "from").place, "limit", message)
         if shape.from_ is not None:
             self.want(shape.from_, (spot / "from").place, "mark or item")
-        when = None if shape.when is None else self.table.add(shape.when, spot.place)
+        when = None if shape.when is None else self.table.add(shape.when, spot.within("when").text_place)
         return Limit(when=when, after_s=shape.after_s, start=shape.from_)
 
     def edges(self, shapes: list[EdgeShape], spot: Spot) -> tuple[Edge, ...]:
@@ -88,7 +116,9 @@ class Builder:
             self.want(shape.item, (here / "item").place, "item")
             hard = shape.order == "hard"
             if hard and not shape.reason:
-                self.find(here.place, "bad-hard-edge", f"the hard edge after '{shape.item}' gives no reason")
+                self.find(
+                    here.place, "bad-hard-edge", f"the hard edge after '{shape.item}' needs a reason; add reason: ..."
+                )
             result.append(Edge(before=shape.item, hard=hard, reason=shape.reason, kind=shape.kind))
         return tuple(result)
 
@@ -125,23 +155,25 @@ class Builder:
             case SignalKind.FLAG:
                 right, wanted = isinstance(value, bool), "true or false"
             case SignalKind.CHOICE:
-                right, wanted = value in signal.choices, "one of " + ", ".join(signal.choices)
+                right, wanted = value in signal.choices, one_of(signal.choices)
             case SignalKind.NUMBER:
                 low = float("-inf") if signal.low is None else signal.low
                 high = float("inf") if signal.high is None else signal.high
                 is_number = isinstance(value, (int, float)) and not isinstance(value, bool)
                 right = is_number and low <= float(value) <= high
-                wanted = f"a number from {low:g} to {high:g}"
+                wanted = (
+                    "a number"
+                    + (f" from {low:g}" if isfinite(low) else "")
+                    + (f" to {high:g}" if isfinite(high) else "")
+                )
         if not right:
-            shown = str(value).lower() if isinstance(value, bool) else value
-            self.find(place, "wrong-value", f"'{signal.name}' cannot be '{shown}'; expected {wanted}")
+            self.find(place, "wrong-value", f"'{signal.name}' cannot be {shown(value)}; expected {wanted}")
 
     def signal(self, name: str, spot: Spot) -> Signal | None:
         found = self.names.signals.get(name)
         if found is None:
-            hint = nearest(name, self.names.signals) or "."
-            place = spot.located.keys.get(spot.path, spot.place)
-            self.find(place, "unknown-signal", f"'{name}' is not a signal{hint}")
+            hint = nearest(name, self.names.signals)
+            self.find(spot.key_place, "unknown-signal", f"'{name}' is not a signal{hint}")
         return found
 
     def text(self, words: str, spot: Spot) -> str:

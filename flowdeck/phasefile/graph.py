@@ -7,7 +7,7 @@ from flowdeck.phasefile.builder import Spot
 
 def check_graph(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
     """Findings over the finished deck; places are those where the things were named."""
-    return [*_cycles(deck, ids, spot), *_dead_ends(deck, spot), *_own_windows(deck, ids, spot)]
+    return [*_cycles(deck, ids, spot), *_dead_ends(deck, ids, spot), *_own_windows(deck, ids, spot)]
 
 
 def _cycles(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
@@ -29,7 +29,7 @@ def _cycles(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
             if state.get(node) == 1:
                 loop = [*path[path.index(node) :], node]
                 place = ids.get(node, spot.place)
-                message = "these wait for each other: " + " after ".join(loop)
+                message = f"these wait for each other: {' after '.join(loop)}; remove one of the edges"
                 findings.append(Diagnostic(place=place, kind="order-cycle", message=message))
                 continue
             state[node] = 1
@@ -39,7 +39,7 @@ def _cycles(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
     return findings
 
 
-def _dead_ends(deck: Deck, spot: Spot) -> list[Diagnostic]:
+def _dead_ends(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
     findings = []
     reaching: set[str] = set(deck.ends)
     grown = True
@@ -51,10 +51,16 @@ def _dead_ends(deck: Deck, spot: Spot) -> list[Diagnostic]:
                 grown = True
     for name in deck.phases:
         if name not in reaching:
-            message = f"from the phase '{name}' no end ({', '.join(deck.ends)}) can be reached"
-            findings.append(Diagnostic(place=spot.place, kind="no-end", message=message))
+            message = f"no way leads from the phase '{name}' to an end ({', '.join(deck.ends)}); mend its 'leads_to'"
+            findings.append(Diagnostic(place=ids.get(name, spot.place), kind="no-end", message=message))
+    exits = {exit_.to for phase in deck.phases.values() for exit_ in phase.exits}
+    for i, end in enumerate(deck.ends):
+        if end not in exits:
+            message = f"no phase leads to the end '{end}'; remove it, or lead to it"
+            place = (spot / "ends" / i).place
+            findings.append(Diagnostic(place=place, kind="unreached-end", message=message, level=Level.WARNING))
     if not deck.phases[deck.start].airborne:
-        message = f"the first phase '{deck.start}' is not airborne, so no go-around leads out of it"
+        message = f"the first phase '{deck.start}' is not airborne, so no go-around leads out of it; add airborne: true"
         findings.append(
             Diagnostic(place=(spot / "start").place, kind="no-go-around-edge", message=message, level=Level.WARNING)
         )
@@ -69,7 +75,10 @@ def _own_windows(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnost
         text = deck.conditions[checklist.opens].text.replace('"', "'").strip()
         for ref in verified:
             if text == f"done('{ref}')":
-                message = f"the window of '{checklist.id}' opens only on '{ref}', which the list is to verify"
+                message = (
+                    f"'{checklist.id}' opens only on '{ref}', which it is to verify, so a forgotten '{ref}' is never "
+                    "caught; open it on something else too"
+                )
                 place = ids.get(checklist.id, spot.place)
                 findings.append(Diagnostic(place=place, kind="window-needs-own-item", message=message))
     return findings

@@ -6,8 +6,10 @@ findings of the others; names are collected over all files; then everything is b
 
 from collections.abc import Iterable, Mapping
 from hashlib import sha256
+from keyword import iskeyword
 
 from flowdeck.conditions import Names
+from flowdeck.conditions.parse import FUNCTIONS
 from flowdeck.model.catalogue import by_name
 from flowdeck.model.deck import Checklist, Cue, Deck, Exit, Fact, Gate, Group, Identity, Mark, Phase, Policy
 from flowdeck.model.diagnostic import Diagnostic, Level, Place, Rejected
@@ -19,9 +21,11 @@ from flowdeck.phasefile.graph import check_graph
 from flowdeck.phasefile.read import Located, read
 from flowdeck.phasefile.shapes import DeckShape, PhaseShape, SignalShape
 from flowdeck.phasefile.sound import check_sound
-from flowdeck.phasefile.validate import validate
+from flowdeck.phasefile.validate import guess
 
 DECK_FILE = "deck.yaml"
+_NEEDS_ALL_FILES = ("unknown-item", "unknown-phase", "unknown-ref", "unknown-end")
+"""Findings that are worth nothing while a file of the deck cannot be read."""
 
 
 def load_deck(folder: str, files: Mapping[str, bytes]) -> tuple[Deck, tuple[Diagnostic, ...]]:
@@ -31,22 +35,28 @@ def load_deck(folder: str, files: Mapping[str, bytes]) -> tuple[Deck, tuple[Diag
     """
     root = Place(f"{folder}/{DECK_FILE}")
     if DECK_FILE not in files:
-        raise Rejected((Diagnostic(place=root, kind="no-deck", message=f"a deck folder holds a {DECK_FILE}"),))
+        raise Rejected(
+            (Diagnostic(place=root, kind="no-deck", message=f"this folder holds no {DECK_FILE}, so it is no deck"),)
+        )
     findings: list[Diagnostic] = []
     deck_file: tuple[Located, DeckShape] | None = None
     phases: list[tuple[Located, PhaseShape]] = []
     for name in sorted(files):
         try:
             located = read(f"{folder}/{name}", files[name])
-            if name == DECK_FILE:
-                deck_file = (located, validate(located, DeckShape))
-            else:
-                phases.append((located, validate(located, PhaseShape)))
         except Rejected as rejected:
             findings.extend(rejected.findings)
-    if findings or deck_file is None:
+            continue
+        if name == DECK_FILE:
+            shape, more = guess(located, DeckShape)
+            deck_file = None if shape is None else (located, shape)
+        else:
+            phase, more = guess(located, PhaseShape)
+            phases += [] if phase is None else [(located, phase)]
+        findings.extend(more)
+    if deck_file is None:
         raise Rejected(tuple(sorted(findings, key=lambda f: f.place)))
-    return _Assembly(deck_file, phases, _hash(files)).finish()
+    return _Assembly(deck_file, phases, _hash(files)).finish(findings, whole=len(phases) == len(files) - 1)
 
 
 def _hash(files: Mapping[str, bytes]) -> str:
@@ -134,9 +144,10 @@ class _Assembly:
         rank = {name: i for i, name in enumerate(order)}
         return sorted(phases, key=lambda pair: rank.get(pair[1].phase, len(order)))
 
-    def finish(self) -> tuple[Deck, tuple[Diagnostic, ...]]:
+    def finish(self, before: list[Diagnostic], *, whole: bool) -> tuple[Deck, tuple[Diagnostic, ...]]:
+        """The deck, unless something is wrong. *before*: findings of single files; not *whole*: one is missing."""
         b, shape, spot = self.b, self.shape, self.spot
-        self._own_signals()
+        self._own_names()
         for located, phase in self.files:
             self._phase(Spot(located), phase)
         committed = b.needed(shape.committed, spot / "committed")
@@ -180,7 +191,8 @@ class _Assembly:
             policy=self._policy(),
             glossary=dict(shape.glossary),
         )
-        findings = sorted({*b.findings, *b.table.findings}, key=lambda f: (f.place, f.message))
+        built = {f for f in (*b.findings, *b.table.findings) if whole or f.kind not in _NEEDS_ALL_FILES}
+        findings = sorted({*before, *built}, key=lambda f: (f.place, f.message))
         if not any(f.level is Level.ERROR for f in findings):
             findings += check_graph(deck, b.ids, spot)
             findings += check_sound(deck, b.ids)
@@ -188,19 +200,44 @@ class _Assembly:
             raise Rejected(tuple(findings))
         return deck, tuple(findings)
 
-    def _own_signals(self) -> None:
-        built_in = by_name()
-        for name in self.shape.signals:
+    def _own_names(self) -> None:
+        """Names of signals, facts and marks must not hide one another, nor words of the condition language."""
+        b, built_in = self.b, by_name()
+        for name, shape in self.shape.signals.items():
+            here = self.spot / "signals" / name
             if name in built_in:
-                place = self.located.keys[("signals", name)]
-                self.b.find(place, "duplicate-signal", f"'{name}' is a built-in signal; give your own another name")
+                b.find(here.key_place, "duplicate-signal", f"'{name}' is a built-in signal; give your own another name")
+            if shape.flag and shape.choices:
+                b.find(here.key_place, "signal", f"'{name}' has both 'flag' and 'choices'; keep one")
+            if (shape.flag or shape.choices) and (shape.unit or shape.low is not None or shape.high is not None):
+                b.find(here.key_place, "signal", f"'{name}' is no number, so it takes no 'unit', 'low' or 'high'")
+            if shape.low is not None and shape.high is not None and shape.low > shape.high:
+                message = f"'{name}' has its low {shape.low:g} above its high {shape.high:g}; exchange them"
+                b.find((here / "low").place, "signal", message)
+        for name in self.shape.facts:
+            if name in self.signals:
+                place = (self.spot / "facts" / name).key_place
+                b.find(place, "duplicate-fact", f"'{name}' is a signal already; give the fact another name")
+        for kind in ("signals", "facts"):
+            for name in getattr(self.shape, kind):
+                if iskeyword(name) or name in ("phase", "true", "false", *FUNCTIONS):
+                    message = f"'{name}' is a word of the condition language; give the {kind[:-1]} another name"
+                    b.find((self.spot / kind / name).key_place, "reserved", message)
+        for id_ in self.shape.marks:
+            b.claim(id_, (self.spot / "marks" / id_).key_place)
+        for i, end in enumerate(self.shape.ends):
+            if any(phase.phase == end for _, phase in self.files):
+                message = f"'{end}' is a phase and cannot be an end too; give the end another name"
+                b.find((self.spot / "ends" / i).place, "end-is-phase", message)
 
     def _phase(self, spot: Spot, shape: PhaseShape) -> None:
         b, name = self.b, shape.phase
+        place = (spot / "phase").place
         if name in self.phases:
-            place = (spot / "phase").place
-            b.find(place, "duplicate-phase", f"the phase '{name}' is described in two files")
+            message = f"the phase '{name}' is already described in {b.ids[name].file}; remove one of the two"
+            b.find(place, "duplicate-phase", message)
             return
+        b.claim(name, place)
         order: list[Group] = [build_flow(b, f, name, spot / "flows" / i) for i, f in enumerate(shape.flows)]
         calls = [id_ for i, c in enumerate(shape.calls) for id_ in build_call(b, c, name, spot / "calls" / i)]
         standing = [
@@ -217,6 +254,9 @@ class _Assembly:
         for i, g in enumerate(shape.gates):
             gate = build_gate(b, g, name, spot / "gates" / i)
             self.gates.setdefault(gate.id, gate)
+            if g.fail.go not in (None, self.shape.go_around):
+                message = f"a failed gate can lead only to the go-around; write go: {self.shape.go_around}"
+                b.find((spot / "gates" / i / "fail" / "go").place, "gate-fail", message)
         self.groups.update({group.id: group for group in order})
         for i, signal in enumerate(shape.strip):
             b.signal(signal, spot / "strip" / i)

@@ -8,7 +8,8 @@ from flowdeck.model.scenario import SURROUNDINGS, Aerodrome, Cause, Happening, L
 from flowdeck.phasefile.builder import Builder, Spot
 from flowdeck.phasefile.read import read
 from flowdeck.phasefile.scenarioshapes import HappeningShape, PlantedShape, ScenarioShape
-from flowdeck.phasefile.validate import nearest, validate
+from flowdeck.phasefile.validate import guess, validate
+from flowdeck.phasefile.words import nearest, shown
 
 
 def deck_of(file: str, raw: bytes) -> str:
@@ -19,11 +20,15 @@ def deck_of(file: str, raw: bytes) -> str:
 def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Diagnostic, ...]]:
     """Build a scenario from its file. Returns it with its warnings; raises `Rejected` with all findings."""
     located = read(file, raw)
-    shape = validate(located, ScenarioShape)
+    shape, wrong = guess(located, ScenarioShape)
+    if shape is None:
+        raise Rejected(wrong)
     spot = Spot(located)
     b = Builder(_names(deck))
     if shape.deck != deck.id:
-        b.find((spot / "deck").place, "wrong-deck", f"this scenario is for the deck '{shape.deck}', not '{deck.id}'")
+        b.find(
+            (spot / "deck").place, "wrong-deck", f"this scenario is for the deck '{shape.deck}', not for '{deck.id}'"
+        )
     _check_values(b, shape.plan, spot / "plan")
     _check_values(b, shape.signals, spot / "signals")
     _check_surroundings(b, shape.surroundings, spot / "surroundings")
@@ -32,10 +37,8 @@ def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Di
     happenings = tuple(_happening(b, deck, h, spot / "happenings" / i) for i, h in enumerate(shape.happenings))
     planted = tuple(_planted(b, deck, p, spot / "slips" / i) for i, p in enumerate(shape.slips))
     if shape.ends not in deck.ends:
-        b.find(
-            (spot / "ends").place, "unknown-end", f"'{shape.ends}' is not an end; the deck has {', '.join(deck.ends)}"
-        )
-    findings = sorted({*b.findings, *b.table.findings}, key=lambda f: (f.place, f.message))
+        b.find((spot / "ends").place, "unknown-end", f"'{shape.ends}' is not an end{nearest(shape.ends, deck.ends)}")
+    findings = sorted({*wrong, *b.findings, *b.table.findings}, key=lambda f: (f.place, f.message))
     if any(f.level is Level.ERROR for f in findings):
         raise Rejected(tuple(findings))
     scenario = Scenario(
@@ -82,17 +85,17 @@ def _check_surroundings(b: Builder, values: dict[str, Scalar], spot: Spot) -> No
     for name, value in values.items():
         place = spot.located.keys[(*spot.path, name)]
         if name not in SURROUNDINGS:
-            hint = nearest(name, SURROUNDINGS) or "."
+            hint = nearest(name, SURROUNDINGS)
             b.find(place, "unknown-surrounding", f"'{name}' does not surround a flight{hint}")
         elif type(value) is not type(SURROUNDINGS[name]):
             kinds = {float: "a number", str: "a word", bool: "true or false"}
             wanted = kinds[type(SURROUNDINGS[name])]
-            b.find((spot / name).place, "wrong-value", f"{name}: expected {wanted}, found '{value}'")
+            b.find((spot / name).place, "wrong-value", f"{name}: expected {wanted}, found {shown(value)}")
 
 
 def _check_fact(b: Builder, deck: Deck, fact: str, spot: Spot) -> None:
     if fact not in deck.facts:
-        hint = nearest(fact, deck.facts) or "."
+        hint = nearest(fact, deck.facts)
         b.find(spot.located.keys[spot.path], "unknown-fact", f"there is no fact '{fact}'{hint}")
 
 
@@ -108,7 +111,13 @@ def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Hap
     for fact in shape.tells:
         _check_fact(b, deck, fact, spot / "tells" / fact)
     if shape.interrupts_s is not None and not shape.words:
-        b.find(spot.place, "missing", "an interruption needs its words")
+        message = f"the happening '{shape.happening}' interrupts without 'words'; add what is said"
+        b.find(spot.place, "missing", message)
+    if not (shape.words or shape.sets or shape.faults or shape.tells):
+        message = f"the happening '{shape.happening}' does nothing; give it words, sets, faults or tells"
+        b.find(spot.place, "missing", message, Level.WARNING)
+    if shape.for_s is not None and not shape.faults:
+        b.find((spot / "for_s").place, "missing", "'for_s' says how long faults last, and there are no faults here")
     return Happening(
         id=shape.happening,
         when=b.needed(shape.when, spot / "when"),
@@ -120,24 +129,25 @@ def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Hap
         tells=dict(shape.tells),
         interrupts_s=shape.interrupts_s,
         safety=shape.safety,
+        again=shape.again,
     )
 
 
 def _planted(b: Builder, deck: Deck, shape: PlantedShape, spot: Spot) -> Planted:
     known = {*deck.items, *deck.checklists, *deck.gates, "control", "flight"}
     if shape.of not in known:
-        hint = nearest(shape.of, known) or "."
+        hint = nearest(shape.of, known)
         b.find((spot / "of").place, "unknown-item", f"there is no item '{shape.of}'{hint}")
     if shape.cue is not None and shape.cue not in deck.cues:
-        hint = nearest(shape.cue, deck.cues) or "."
+        hint = nearest(shape.cue, deck.cues)
         b.find((spot / "cue").place, "unknown-cue", f"there is no cue '{shape.cue}'{hint}")
     for i, cause in enumerate(shape.causes):
         if cause.item not in known:
-            hint = nearest(cause.item, known) or "."
+            hint = nearest(cause.item, known)
             place = (spot / "causes" / i / "item").place
             b.find(place, "unknown-item", f"there is no item '{cause.item}'{hint}")
     if shape.slip in ("hasten", "go_around", "discontinue", "transfer") and shape.when is None:
-        b.find(spot.place, "missing", f"the slip '{shape.slip}' needs a 'when'")
+        b.find(spot.place, "missing", f"the slip '{shape.slip}' has no 'when'; add the condition at which it is made")
     return Planted(
         kind=shape.slip,
         ref=shape.of,

@@ -5,12 +5,14 @@ is a number or a boolean is decided by the field that holds it (see `shapes`), s
 and `12:30` in a text field remain as written. `Plain` marks text that was written without quotes.
 """
 
+import re
 from typing import TypeAlias
 
 import yaml
 from msgspec import Struct
 
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.phasefile.words import shown, visible
 
 Path: TypeAlias = tuple[str | int, ...]
 Data: TypeAlias = "str | list[Data] | dict[str, Data]"
@@ -18,6 +20,31 @@ Data: TypeAlias = "str | list[Data] | dict[str, Data]"
 LARGEST = 2_000_000
 """Bytes; a deck file of a whole fleet is far below it."""
 DEEPEST = 40
+
+_UNREADABLE = re.compile(
+    "[^\\t\\n\\r\\x20-\\x7e\\x85\\xa0-\\ud7ff\\ue000-\\ufefe\\uff00-\\ufffd\\U00010000-\\U0010ffff]"
+)
+"""What YAML 1.2 does not allow in a file as such, and the mark U+FEFF, which nobody sees."""
+
+_HINTS: dict[str, str] = {
+    "mapping values are not allowed": "a second ': ' in this line, or a line indented too far; "
+    "put a text that holds ': ' in quotes",
+    "expected ',' or '}'": "expected ',' or '}}' in the braces{begun}; a text that holds , : {{ or }} stands in quotes",
+    "expected ',' or ']'": "expected ',' or ']' in the brackets{begun}; a text that holds , : [ or ] stands in quotes",
+    "could not find expected ':'": "expected 'key: value', found no ': '{begun}",
+    "did not find expected key": "expected a key, as indented as the others of its table{begun}; a text that goes on "
+    "after its closing quote is another cause",
+    "did not find expected '-' indicator": "expected '-', as indented as the others of its list{begun}",
+    "block sequence entries are not allowed": "a '-' may not stand here; begin the list in a line of its own",
+    "found unexpected end of stream": "the file ends inside a text in quotes{begun}; close the quote",
+    "found unexpected document indicator": "a line of '---' or '...' inside a text in quotes{begun}; close the quote",
+    "found character that cannot start any token": "a text cannot begin with this character; put it in quotes",
+    "found unknown escape character": "unknown escape after a backslash; a text with a backslash stands in single quotes",
+    "found undefined tag handle": "a text cannot begin with '!'; put it in quotes",
+    "found another document": "a second document begins here ('---'); one file holds one deck, phase or scenario",
+    "found undefined alias": "a text cannot begin with '*'; put it in quotes",
+}
+"""What the parser says, and what it mostly means."""
 
 
 class Plain(str):
@@ -27,12 +54,13 @@ class Plain(str):
 
 
 class Located(Struct, frozen=True):
-    """A file's data with the places of values (*at*) and of keys (*keys*), by path."""
+    """A file's data with places by path: of values (*at*), of keys (*keys*), of text after its quote (*inside*)."""
 
     file: str
     data: Data
     at: dict[Path, Place]
     keys: dict[Path, Place]
+    inside: dict[Path, Place]
 
     def place(self, path: Path) -> Place:
         """The place of the value at *path*, or of the nearest thing around it."""
@@ -42,71 +70,98 @@ class Located(Struct, frozen=True):
             path = path[:-1]
         return self.at.get((), Place(self.file))
 
+    def text_place(self, path: Path) -> Place:
+        """Where the text of the value at *path* begins, after its quote."""
+        return self.inside.get(path) or self.place(path)
+
 
 def read(file: str, raw: bytes) -> Located:
     """Parse one file. Raises `Rejected` with all findings when it cannot be used."""
     text = _decode(file, raw)
     try:
+        anchored = _anchors(file, text)
         node = yaml.compose(text, Loader=yaml.CSafeLoader)
     except yaml.MarkedYAMLError as error:
         raise Rejected((_syntax(file, error, text),)) from None
     except yaml.YAMLError as error:
-        place = _reader_place(file, text, error)
-        raise Rejected((Diagnostic(place=place, kind="yaml-syntax", message=_one_line(str(error))),)) from None
+        raise _rejected(Place(file), "yaml-syntax", visible(" ".join(str(error).split()))) from None
     except RecursionError:
         raise Rejected((_too_deep(Place(file)),)) from None
     if node is None:
-        raise Rejected((Diagnostic(place=Place(file), kind="empty", message="the file is empty"),))
+        raise _rejected(
+            Place(file), "empty", "the file is empty; a deck's first line is 'deck: NAME', a phase's 'phase: NAME'"
+        )
     walk = _Walk(file)
     data = walk.visit(node, (), 0)
-    if walk.findings:
-        raise Rejected(tuple(walk.findings))
-    return Located(file, data, walk.at, walk.keys)
+    findings = sorted((*anchored, *walk.findings), key=lambda f: f.place)
+    if findings:
+        raise Rejected(tuple(findings))
+    return Located(file, data, walk.at, walk.keys, walk.inside)
+
+
+def _anchors(file: str, text: str) -> list[Diagnostic]:
+    """A finding for each anchor and alias; the composed tree no longer shows where they stood."""
+    findings: list[Diagnostic] = []
+    if "&" not in text and "*" not in text:
+        return findings
+    for event in yaml.parse(text, Loader=yaml.CSafeLoader):
+        name = getattr(event, "anchor", None)
+        if name is None or event.start_mark is None:
+            continue
+        place = Place(file, event.start_mark.line + 1, event.start_mark.column + 1)
+        if isinstance(event, yaml.AliasEvent):
+            message = f"'*{name}' is an alias, which is not used in deck files; write the value out (text: in quotes)"
+        else:
+            message = f"'&{name}' is an anchor, which is not used in deck files; remove it (text: put it in quotes)"
+        findings.append(Diagnostic(place=place, kind="alias", message=message))
+    return findings
+
+
+def _rejected(place: Place, kind: str, message: str) -> Rejected:
+    return Rejected((Diagnostic(place=place, kind=kind, message=message),))
 
 
 def _decode(file: str, raw: bytes) -> str:
     if len(raw) > LARGEST:
-        message = f"the file has {len(raw):,} bytes; at most {LARGEST:,} are read"
-        raise Rejected((Diagnostic(place=Place(file), kind="too-large", message=message),))
+        raise _rejected(Place(file), "too-large", f"the file has {len(raw):,} bytes; at most {LARGEST:,} are read")
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        message = "the file is in UTF-16; save it as UTF-8"
-        raise Rejected((Diagnostic(place=Place(file), kind="encoding", message=message),))
+        raise _rejected(Place(file), "encoding", "the file is in UTF-16; save it as UTF-8")
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
+        before = raw[raw.rfind(b"\n", 0, error.start) + 1 : error.start].decode("utf-8", "replace")
+        place = Place(file, raw.count(b"\n", 0, error.start) + 1, len(before) + 1)
         message = f"byte 0x{raw[error.start]:02x} is not UTF-8 text; save the file as UTF-8"
-        raise Rejected((Diagnostic(place=Place(file, line, column), kind="encoding", message=message),)) from None
+        raise _rejected(place, "encoding", message) from None
+    found = _UNREADABLE.search(text)
+    if found:
+        at = found.start()
+        place = Place(file, text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at))
+        message = f"the character U+{ord(found.group()):04X} is not shown on any screen; remove it"
+        raise _rejected(place, "encoding", message)
     return text
-
-
-def _one_line(text: str) -> str:
-    return " ".join(text.split())
 
 
 def _syntax(file: str, error: yaml.MarkedYAMLError, text: str) -> Diagnostic:
     mark = error.problem_mark or error.context_mark
     place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
-    problem = _one_line(error.problem or error.context or "not YAML")
+    problem = " ".join((error.problem or error.context or "not YAML").split())
     if "nesting" in problem:
         return _too_deep(place)
-    lines = text.splitlines()
-    if mark and mark.line < len(lines) and "\t" in lines[mark.line][: mark.column + 1]:
-        return Diagnostic(place=place, kind="tab", message="a tab in the indentation; indent with spaces")
-    return Diagnostic(place=place, kind="yaml-syntax", message=f"not valid YAML here: {problem}")
+    lines = text.split("\n")
+    if mark and mark.line < len(lines):
+        blank = lines[mark.line][: len(lines[mark.line]) - len(lines[mark.line].lstrip())]
+        if "\t" in blank:
+            place = Place(file, mark.line + 1, blank.index("\t") + 1)
+            return Diagnostic(place=place, kind="tab", message="a tab in the indentation; indent with spaces")
+    begun = f" (begun in line {error.context_mark.line + 1})" if error.context_mark else ""
+    hint = next((hint.format(begun=begun) for words, hint in _HINTS.items() if words in problem), problem)
+    return Diagnostic(place=place, kind="yaml-syntax", message=f"not valid YAML here: {visible(hint)}")
 
 
 def _too_deep(place: Place) -> Diagnostic:
     message = f"nested too deeply; at most {DEEPEST} levels are read"
     return Diagnostic(place=place, kind="too-deep", message=message)
-
-
-def _reader_place(file: str, text: str, error: yaml.YAMLError) -> Place:
-    position = getattr(error, "position", None)
-    if not isinstance(position, int) or not 0 <= position <= len(text):
-        return Place(file)
-    return Place(file, text.count("\n", 0, position) + 1, position - text.rfind("\n", 0, position))
 
 
 class _Walk:
@@ -116,11 +171,12 @@ class _Walk:
         self.file = file
         self.at: dict[Path, Place] = {}
         self.keys: dict[Path, Place] = {}
+        self.inside: dict[Path, Place] = {}
         self.findings: list[Diagnostic] = []
         self._seen: set[int] = set()
 
     def _find(self, place: Place, kind: str, message: str) -> None:
-        self.findings.append(Diagnostic(place=place, kind=kind, message=message))
+        self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message)))
 
     def visit(self, node: yaml.Node, path: Path, depth: int) -> Data:
         mark = node.start_mark
@@ -130,11 +186,10 @@ class _Walk:
             self.findings.append(_too_deep(place))
             return ""
         if id(node) in self._seen:
-            self._find(place, "alias", "anchors and aliases are not used in deck files; write the value out")
-            return ""
+            return ""  # an alias; it has its finding already
         self._seen.add(id(node))
         if isinstance(node, yaml.ScalarNode):
-            return self._scalar(node, place)
+            return self._scalar(node, path, place)
         if isinstance(node, yaml.SequenceNode):
             self._refuse_tag(node, place, "tag:yaml.org,2002:seq")
             return [self.visit(child, (*path, i), depth + 1) for i, child in enumerate(node.value)]
@@ -147,23 +202,37 @@ class _Walk:
             mark = key_node.start_mark
             place = Place(self.file, mark.line + 1, mark.column + 1)
             if not isinstance(key_node, yaml.ScalarNode):
-                self._find(place, "key", "a key must be a single word")
+                self._find(place, "key", f"expected a single word as key, found {_kind(key_node)}")
                 continue
             key = key_node.value
             if key in result:
                 first = self.keys[(*path, key)]
-                self._find(place, "duplicate-key", f"'{key}' stands here twice (first in line {first.line})")
+                self._find(
+                    place, "duplicate-key", f"{shown(key)} stands here twice (first in line {first.line}); keep one"
+                )
                 continue
             self.keys[(*path, key)] = place
             result[key] = self.visit(value_node, (*path, key), depth + 1)
         return result
 
-    def _scalar(self, node: yaml.ScalarNode, place: Place) -> str:
+    def _scalar(self, node: yaml.ScalarNode, path: Path, place: Place) -> str:
         known = ("str", "int", "float", "bool", "null", "timestamp", "merge", "value")
         if not any(node.tag == f"tag:yaml.org,2002:{name}" for name in known):
-            self._find(place, "tag", f"the tag '{node.tag}' is not used in deck files; remove it")
-        return Plain(node.value) if node.style in (None, "") else str(node.value)
+            self._find(
+                place, "tag", f"the tag '{node.tag}' is not used in deck files; remove it (text: put it in quotes)"
+            )
+        if node.style in (None, ""):
+            return Plain(node.value)
+        if node.style in ("'", '"'):
+            self.inside[path] = Place(place.file, place.line, place.column + 1)
+        return str(node.value)
 
     def _refuse_tag(self, node: yaml.Node, place: Place, usual: str) -> None:
         if node.tag != usual:
-            self._find(place, "tag", f"the tag '{node.tag}' is not used in deck files; remove it")
+            self._find(
+                place, "tag", f"the tag '{node.tag}' is not used in deck files; remove it (text: put it in quotes)"
+            )
+
+
+def _kind(node: yaml.Node) -> str:
+    return "a list" if isinstance(node, yaml.SequenceNode) else "a table (a text that begins with '{' stands in quotes)"

@@ -11,12 +11,12 @@ from pydantic import BeforeValidator, Field, StringConstraints
 from flowdeck.phasefile.read import Plain
 from flowdeck.phasefile.words import UNSEEN, shown
 
-_NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?\Z", re.ASCII)
+NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?\Z", re.ASCII)
 
 
 def number(value: Any) -> Any:
     """Text to float where it is a decimal number of YAML 1.2's core."""
-    if isinstance(value, str) and _NUMBER.match(value):
+    if isinstance(value, str) and NUMBER.match(value):
         return float(value)
     if isinstance(value, float):
         return value  # a default
@@ -45,7 +45,7 @@ def scalar(value: Any) -> Any:
     if isinstance(value, Plain):
         if value in ("true", "false"):
             return value == "true"
-        if _NUMBER.match(value):
+        if NUMBER.match(value):
             return float(value)
     return text(value)
 

@@ -6,7 +6,7 @@ from pydantic import Field
 
 from flowdeck.model.deviation import Slip
 from flowdeck.model.seats import Seat
-from flowdeck.phasefile.scalars import Boolean, Id, Loose, Name, Number, ScalarValue, Text
+from flowdeck.phasefile.scalars import Boolean, Id, Loose, Name, Number, ScalarValue, Text, Whole
 from flowdeck.phasefile.shapes import Shape
 
 
@@ -40,6 +40,7 @@ class HappeningShape(Shape):
     tells: dict[Name, Boolean] = {}
     interrupts_s: Annotated[Number, Field(gt=0, le=1800)] | None = None
     safety: Boolean = False
+    again: Boolean = False
 
 
 class CauseShape(Shape):
@@ -81,7 +82,7 @@ class PlantedShape(Shape):
     value: ScalarValue | None = None
     cue: Id | None = None
     lost: Boolean = False
-    lines: Annotated[Number, Field(ge=0, le=50)] = 0
+    lines: Annotated[Whole, Field(ge=0, le=50)] = 0.0
     causes: list[CauseShape] = []
 
 
@@ -90,7 +91,7 @@ class ScenarioShape(Shape):
     title: Text
     about: Loose = ""
     deck: Id
-    seed: Number = 1
+    seed: Whole = 1.0
     flying: Seat = Seat.CAPTAIN
     solo: Boolean = True
     start: StartShape

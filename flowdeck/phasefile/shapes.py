@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from flowdeck.model.seats import Owner
-from flowdeck.phasefile.scalars import Boolean, Id, Loose, Name, Number, ScalarValue, Text
+from flowdeck.phasefile.scalars import Boolean, Id, Loose, Name, Number, ScalarValue, Seconds, Text, Whole
 
 
 def _as_limit(value: object) -> object:
@@ -249,18 +249,18 @@ class CueShape(Shape):
 
 
 class PolicyShape(Shape):
-    look_s: Number | None = None
-    burst_lines: Number | None = None
-    burst_s: Number | None = None
-    settle_s: Number | None = None
-    hold_restart_s: Number | None = None
-    completion_s: Number | None = None
-    answer_s: Number | None = None
-    cue_reply_s: Number | None = None
-    challenge_s: Number | None = None
-    calm_before_s: Number | None = None
-    interrupt_limit_s: Number | None = None
-    capture_guard_ft: Number | None = None
+    look_s: Seconds | None = None
+    burst_lines: Annotated[Whole, Field(ge=1, le=50)] | None = None
+    burst_s: Seconds | None = None
+    settle_s: Seconds | None = None
+    hold_restart_s: Seconds | None = None
+    completion_s: Seconds | None = None
+    answer_s: Seconds | None = None
+    cue_reply_s: Seconds | None = None
+    challenge_s: Seconds | None = None
+    calm_before_s: Seconds | None = None
+    interrupt_limit_s: Seconds | None = None
+    capture_guard_ft: Annotated[Number, Field(ge=0, le=2000)] | None = None
 
 
 class DeckShape(Shape):

@@ -111,18 +111,24 @@ def _happen(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
     flight = _look(flight, now)
     events: list[ev.Event] = []
     for happening in flight.scenario.happenings:
-        if happening.id in flight.happened or flight.session.ended:
+        name = _name(happening, flight.session)
+        if name in flight.happened or flight.session.ended:
             continue
-        if happening.id not in flight.fired:
+        if name not in flight.fired:
             if flight.truths[happening.when] is not True:
                 continue
-            flight = replace(flight, fired={**flight.fired, happening.id: now})
-            flight, noted = _note(flight, ev.ScriptMoved(at=now, happening=happening.id, played=False))
+            flight = replace(flight, fired={**flight.fired, name: now})
+            flight, noted = _note(flight, ev.ScriptMoved(at=now, happening=name, played=False))
             events.append(noted)
-        if now >= flight.fired[happening.id] + happening.after_s * 1000:
-            flight, more = _play(flight, happening, now)
+        if now >= flight.fired[name] + happening.after_s * 1000:
+            flight, more = _play(flight, happening, name, now)
             events += more
     return flight, tuple(events)
+
+
+def _name(happening: Happening, session: Session) -> str:
+    """What it is known by: with the number of the approach for those that come once in each."""
+    return f"{happening.id}#{session.approach}" if happening.again else happening.id
 
 
 def _look(flight: Flight, now: int) -> Flight:
@@ -147,21 +153,21 @@ def _look(flight: Flight, now: int) -> Flight:
     return replace(flight, truths=truths, truth_at=changed)
 
 
-def _play(flight: Flight, happening: Happening, now: int) -> tuple[Flight, list[ev.Event]]:
+def _play(flight: Flight, happening: Happening, name: str, now: int) -> tuple[Flight, list[ev.Event]]:
     plane = flight.plane
     if happening.sets:
         plane = with_around(plane, happening.sets)
     if happening.faults:
         until = None if happening.for_s is None else now + round(happening.for_s * 1000)
         plane = with_faults(plane, happening.faults, until)
-    flight = replace(flight, plane=plane, happened=flight.happened | {happening.id})
+    flight = replace(flight, plane=plane, happened=flight.happened | {name})
     inputs: list[inp.Input] = [inp.Tell(at=now, fact=f, value=v) for f, v in happening.tells.items()]
     if happening.interrupts_s is not None:
         interrupt = inp.Interrupt(
             at=now, words=happening.words, length_s=happening.interrupts_s, safety=happening.safety
         )
         inputs.append(interrupt)
-    flight, moved = _note(flight, ev.ScriptMoved(at=now, happening=happening.id, played=True))
+    flight, moved = _note(flight, ev.ScriptMoved(at=now, happening=name, played=True))
     events: list[ev.Event] = [moved]
     if happening.words and happening.interrupts_s is None:
         flight, heard = _note(flight, ev.Heard(at=now, words=happening.words))

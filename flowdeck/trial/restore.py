@@ -77,7 +77,7 @@ def _plane(
         return plane
     for event in events:
         if isinstance(event, ev.ScriptMoved) and event.played:
-            happening = next((h for h in scenario.happenings if h.id == event.happening), None)
+            happening = next((h for h in scenario.happenings if h.id == event.happening.split("#")[0]), None)
             if happening is not None:
                 until = None if happening.for_s is None else event.at + round(happening.for_s * 1000)
                 plane = with_faults(with_around(plane, happening.sets), happening.faults, until)

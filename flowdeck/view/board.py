@@ -118,24 +118,31 @@ def make_board(deck: Deck, session: Session, readings: Readings, now: int, befor
 
 
 def _rail(deck: Deck, session: Session) -> tuple[Stop, ...]:
+    """The phases of this flight: those behind, the present one, and those that can still come."""
     visited = {phase for phase, _ in session.visited}
-    stops = []
-    for phase in deck.phases.values():
-        away = phase.id == deck.go_around or (phase.id not in visited and _not_taken(deck, session, phase.id))
-        if away and phase.id != session.phase:
-            continue
-        state: Literal["past", "now", "ahead"] = (
-            "now" if phase.id == session.phase else "past" if phase.id in visited else "ahead"
-        )
-        stops.append(Stop(phase.title, state))
-    return tuple(stops)
+    order = [p for p in deck.phases if p != deck.go_around and (p in visited or p in _reachable(deck, session.phase))]
+    if session.phase == deck.go_around:
+        left = session.visited[-2][0] if len(session.visited) > 1 else deck.start
+        order.insert(order.index(left) + 1, deck.go_around)
+    here = order.index(session.phase)
+    return tuple(Stop(deck.phases[p].title, _stop_state(i, here, p in visited)) for i, p in enumerate(order))
 
 
-def _not_taken(deck: Deck, session: Session, phase: str) -> bool:
-    """A branch that was passed by: its way in was left and it was not entered."""
-    entries = [p for p in deck.phases.values() if any(e.to == phase for e in p.exits)]
-    seen = {name for name, _ in session.visited}
-    return bool(entries) and all(p.id in seen and p.id != session.phase for p in entries) and phase not in seen
+def _stop_state(index: int, here: int, visited: bool) -> Literal["past", "now", "ahead"]:
+    if index == here:
+        return "now"
+    return "past" if visited and index < here else "ahead"
+
+
+def _reachable(deck: Deck, phase: str) -> set[str]:
+    found: set[str] = set()
+    queue = [phase]
+    while queue:
+        name = queue.pop()
+        if name in deck.phases and name not in found:
+            found.add(name)
+            queue.extend(exit_.to for exit_ in deck.phases[name].exits)
+    return found
 
 
 def _strip(deck: Deck, session: Session, readings: Readings, now: int, before: Readings | None) -> tuple[Cell, ...]:
@@ -267,12 +274,10 @@ def _notice(deck: Deck, d: Deviation) -> Notice:
     label = d.slip.replace("_", " ")
     if d.trapped_by is not None:
         return Notice(weight="note", label=label, text=f"{seat}{title(deck, d.item)}: corrected.", at=d.at)
-    text = f"{seat}{title(deck, d.item)}. {_sentence(d.expected)}; {d.actual}."
+    name = title(deck, d.item)
+    about = "" if d.expected.startswith(name.split(" ")[0]) else f"{name}: "
+    text = f"{seat}{about}{d.expected}; {d.actual}."
     return Notice(weight=str(d.severity), label=label, text=safe(text), reason=safe(d.reason), at=d.at)
-
-
-def _sentence(text: str) -> str:
-    return f"Expected: {text}"
 
 
 def _prompts(deck: Deck, session: Session) -> list[Notice]:

@@ -197,12 +197,9 @@ def _waiting(deck: Deck, session: Session, readings: Readings, seat: Seat) -> li
 
 def _place(rows: list[tuple[str, float | None, LaneRow]], i: int) -> float:
     """Where a row stands (NM): by its own distance, else by the one before it in its group, else by the next."""
-    group = rows[i][0]
-    for j in (*range(i, -1, -1), *range(i + 1, len(rows))):
-        distance = rows[j][1]
-        if rows[j][0] == group and distance is not None:
-            return distance
-    return 0.0
+    around = [*reversed(rows[: i + 1]), *rows[i + 1 :]]
+    known = (distance for group, distance, _ in around if group == rows[i][0] and distance is not None)
+    return next(known, 0.0)
 
 
 def _is_ahead(session: Session, item: Item, seat: Seat) -> bool:

@@ -6,17 +6,20 @@ from functools import lru_cache
 
 from textual.pilot import Pilot
 
+from flowdeck.engine.judge import wanted_value
 from flowdeck.engine.owed import Duty, owed
+from flowdeck.engine.program import program
+from flowdeck.engine.work import Work
 from flowdeck.live.bundled import read_scenario
 from flowdeck.live.host import Host
 from flowdeck.live.journal import Journal
-from flowdeck.model.deck import Deck
+from flowdeck.model.deck import Deck, Item
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import Session
-from flowdeck.trial.flight import take_off
+from flowdeck.trial.flight import Flight, take_off
 from flowdeck.tui.app import FlowdeckApp
-from flowdeck.view.values import choices
+from flowdeck.view.words import signals_of, value_text
 
 
 @lru_cache(maxsize=8)
@@ -124,31 +127,30 @@ class Cockpit:
         await self.pilot.press(str(index + 1))
 
 
-def _right(deck: Deck, item: object, app: FlowdeckApp) -> str:
-    from flowdeck.engine.judge import wanted_value
-    from flowdeck.engine.program import program
-    from flowdeck.engine.work import Work
-    from flowdeck.view.words import signals_of, value_text
-
+def _right(deck: Deck, item: Item, app: FlowdeckApp) -> str:
+    """The value that is asked for, as it is shown."""
     flight = app.host.flight
     work = Work(program(deck), flight.session, flight.readings, flight.now)
-    value = wanted_value(work, item)  # type: ignore[arg-type]
-    return value_text(value, signals_of(deck)[item.value].unit)  # type: ignore[attr-defined,arg-type]
+    value = wanted_value(work, item)
+    assert item.value is not None and (value is None or isinstance(value, (float, str, bool)))
+    return value_text(value, signals_of(deck)[item.value].unit)
 
 
 @asynccontextmanager
 async def cockpit(
     scenario: str = "clean",
     *,
+    flight: Flight | None = None,
     size: tuple[int, int] = (100, 30),
     journal: Journal | None = None,
     mapped: dict[str, str] | None = None,
 ) -> AsyncIterator[Cockpit]:
-    """The screen with a bundled scenario, closed at the end."""
-    deck, loaded = bundled(scenario)
-    flight, events = take_off(deck, loaded, solo=True)
-    if journal is not None:
-        journal.append(events, sure=True)
+    """The screen with a bundled scenario, or with a flight that is already under way."""
+    if flight is None:
+        deck, loaded = bundled(scenario)
+        flight, events = take_off(deck, loaded, solo=True)
+        if journal is not None:
+            journal.append(events, sure=True)
     clock = TestClock()
     app = FlowdeckApp(Host(flight, journal, clock), mapped)
     async with app.run_test(size=size) as pilot:
@@ -156,4 +158,3 @@ async def cockpit(
         yield Cockpit(app, pilot, clock)
 
 
-__all__ = ["Cockpit", "bundled", "choices", "cockpit"]
