@@ -46,7 +46,7 @@ def act(work: Work, i: inp.Act) -> None:
     _gates(work, item, i.seat)
     if item.point and not work.state(item.id).pointed:
         work.slip(Slip.UNVERIFIED, item.id, i.seat, "pointed at before it is done", "done without pointing")
-    judge.judge_value(work, item, i.value)
+    judge.judge_value(work, item, i.seat, i.value)
     finish(work, item, i.seat, i.value)
 
 

@@ -152,13 +152,13 @@ def _gate(session: Session, gate: str, status: str) -> Session:
 def _crewed(session: Session, event: ev.CrewEvent) -> Session:
     match event:
         case ev.ControlOffered():
-            return replace(session, offered=event.seat, taken=False)
+            return replace(session, offered=event.seat, taken=False, control_at=event.at)
         case ev.ControlTaken():
-            return replace(session, taken=True)
+            return replace(session, taken=True, control_at=event.at)
         case ev.ControlConfirmed():
             return replace(session, flying=event.flying, offered=None, taken=False, takeover=None)
         case ev.Challenged():
-            open_ = OpenChallenge(seat=event.seat, about=event.about, reply_by=event.reply_by)
+            open_ = OpenChallenge(at=event.at, seat=event.seat, about=event.about, reply_by=event.reply_by)
             challenged = {**session.challenged, event.about: event.seat}
             return replace(session, challenge=open_, challenged=challenged)
         case ev.Replied():
@@ -182,7 +182,8 @@ def _undone(session: Session, event: ev.Undone) -> Session:
     last = mine[-1]
     items, lists, done = dict(session.items), dict(session.lists), set(session.done)
     for ref, before in last.items_before:
-        items[ref] = before
+        opened_at = before.opened_at if before.opened_at is None else event.at  # proof counts from now on
+        items[ref] = replace(before, opened_at=opened_at)
         done.discard(ref)
         if before.status is Status.DONE:
             done.add(ref)

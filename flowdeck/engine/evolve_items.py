@@ -82,7 +82,9 @@ def evolve_item(session: Session, event: ev.ItemEvent) -> Session:
             new = replace(state, status=Status.DEFERRED, cue=event.cue, back_at=event.back_at, seat=event.seat)
             return replace(_put(session, ref, new), undo=(*session.undo, undo))
         case ev.CueCame():
-            new = replace(state, status=Status.OPEN, opened_at=event.at, back_at=None, cue_late_at=event.late_at)
+            new = replace(
+                state, status=Status.OPEN, opened_at=event.at, overdue=False, back_at=None, cue_late_at=event.late_at
+            )
             return _put(session, ref, new)
         case _:
             assert_never(event)

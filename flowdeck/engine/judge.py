@@ -104,7 +104,7 @@ def judge_early(work: Work, item: Item, seat: Seat) -> None:
     )
 
 
-def judge_value(work: Work, item: Item, value: object) -> None:
+def judge_value(work: Work, item: Item, seat: Seat, value: object) -> None:
     """A keyed value that is not the one asked for shows at once, before the control has travelled."""
     wanted = wanted_value(work, item)
     if value is None or wanted is None or matches(value, wanted):
@@ -112,7 +112,7 @@ def judge_value(work: Work, item: Item, value: object) -> None:
     work.slip(
         Slip.UNVERIFIED,
         item.id,
-        None,
+        seat,
         f"{item.do} {show(wanted)}",
         f"{show(value)} was keyed",
         cure_when=item.seen,

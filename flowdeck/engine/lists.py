@@ -176,14 +176,15 @@ def _judge_words(work: Work, item: Item, i: inp.Answer) -> bool:
     if i.value is None:
         return True
     said = judge.show(i.value)
+    asked = work.filled(item.to)
     wanted = work.value(item.value) if item.value is not None else None
-    if said.strip().casefold() in VAGUE and said.strip().casefold() != item.to.strip().casefold():
-        work.slip(Slip.NONSTANDARD_RESPONSE, item.id, i.seat, item.to, f"'{said}'", cures=(item.id,))
+    if said.strip().casefold() in VAGUE and said.strip().casefold() != asked.strip().casefold():
+        work.slip(Slip.NONSTANDARD_RESPONSE, item.id, i.seat, asked, f"'{said}'", cures=(item.id,))
         return False
     if item.value is None:
-        if judge.matches(i.value, item.to):
+        if judge.matches(i.value, asked):
             return True
-        work.slip(Slip.NONSTANDARD_RESPONSE, item.id, i.seat, item.to, f"'{said}'", cures=(item.id,))
+        work.slip(Slip.NONSTANDARD_RESPONSE, item.id, i.seat, asked, f"'{said}'", cures=(item.id,))
         return False
     if wanted is None or judge.matches(i.value, wanted):
         return True
@@ -306,4 +307,4 @@ def _judge_ending(work: Work, checklist: Checklist, state: ListState, seat: Seat
         line = work.state(item.id)
         if line.skipped or (line.read_at is not None and not line.is_done):
             actual = "passed over" if line.skipped else "read and not answered"
-            work.slip(Slip.OMITTED, item.id, seat, f"{item.do}: {item.to}", actual, cures=(item.id,))
+            work.slip(Slip.OMITTED, item.id, seat, f"{item.do}: {work.filled(item.to)}", actual, cures=(item.id,))

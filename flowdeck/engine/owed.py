@@ -83,12 +83,11 @@ def _urgency(d: Owed, order: dict[str, int]) -> tuple[bool, bool, int, int, int]
 def _control(s: Session) -> list[Owed]:
     duties = []
     if s.challenge is not None:
-        duties.append(Owed(seat=s.challenge.seat.other, duty=Duty.REPLY, ref=s.challenge.about, since=s.at))
+        since = s.challenge.at
+        duties.append(Owed(seat=s.challenge.seat.other, duty=Duty.REPLY, ref=s.challenge.about, since=since))
     if s.offered is not None:
-        if s.taken:
-            duties.append(Owed(seat=s.offered, duty=Duty.CONFIRM_CONTROL, ref="control", since=s.at))
-        else:
-            duties.append(Owed(seat=s.offered.other, duty=Duty.TAKE_CONTROL, ref="control", since=s.at))
+        seat, duty = (s.offered, Duty.CONFIRM_CONTROL) if s.taken else (s.offered.other, Duty.TAKE_CONTROL)
+        duties.append(Owed(seat=seat, duty=duty, ref="control", since=s.control_at))
     return duties
 
 
@@ -154,9 +153,7 @@ def _lists(work: Work) -> list[Owed]:
         if state.status is ListStatus.OPEN and work.owed(checklist.when, checklist.unless):
             hard, _ = work.broken_edges(checklist.after)
             caller = checklist.called_by.seats(flying)[0]
-            waits = tuple(edge.before for edge in hard)
-            if checklist.not_while is not None and work.truth(checklist.not_while) is True:
-                waits += (f"while {work.deck.conditions[checklist.not_while].text}",)
+            waits = tuple(edge.before for edge in hard) + _not_now(work, checklist)
             lines = _lines_to_hold(work, checklist)
             duties.append(
                 Owed(
@@ -209,6 +206,13 @@ def _reading(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
     ]
 
 
+def _not_now(work: Work, checklist: Checklist) -> tuple[str, ...]:
+    """Why a list is not to be called or read now, as what it waits for."""
+    if checklist.not_while is None or work.truth(checklist.not_while) is not True:
+        return ()
+    return (f"not while {work.deck.conditions[checklist.not_while].text}",)
+
+
 def _undone(work: Work, line: Item) -> tuple[str, ...]:
     """What this line verifies that is not done and could be: a list is read over a finished flow."""
     found = []
@@ -250,6 +254,7 @@ def _held(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
             checklist=checklist.id,
             since=state.held_at or 0,
             restart=restart,
+            waits_for=_not_now(work, checklist),
         )
     ]
 

@@ -72,7 +72,7 @@ def _watch(work: Work, item: Item, state: ItemState) -> None:
     if gone or not work.owes(item):
         work.emit(ev.ItemWithdrawn(at=work.now, item=item.id))
         return
-    if judge.close_seen(work, item):
+    if _came_true(work, item, state):
         judge.judge_order(work, item, None)
         judge.judge_read_do(work, item, None)
         work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
@@ -89,6 +89,13 @@ def _watch(work: Work, item: Item, state: ItemState) -> None:
     if item.missed is not None and work.reached(item.missed, state.opened_at):
         work.emit(ev.ItemMissed(at=work.now, item=item.id))
         flight.omitted(work, item, Slip.CALL_MISSED)
+
+
+def _came_true(work: Work, item: Item, state: ItemState) -> bool:
+    """Whether the aircraft shows it since the item was opened; what was taken back is not proved by an old reading."""
+    if item.seen is None or not judge.close_seen(work, item):
+        return False
+    return state.opened_at is None or work.session.truth_at[item.seen] > state.opened_at
 
 
 def _late(work: Work, item: Item) -> None:

@@ -118,6 +118,7 @@ class Undoable(Struct, frozen=True, kw_only=True):
 
 
 class OpenChallenge(Struct, frozen=True, kw_only=True):
+    at: int
     seat: Seat
     about: str
     reply_by: int
@@ -156,6 +157,7 @@ class Session(Struct, frozen=True, kw_only=True, eq=False):
     deviations: tuple[Deviation, ...] = ()
     offered: Seat | None = None
     taken: bool = False
+    control_at: int = 0
     challenge: OpenChallenge | None = None
     challenges: dict[str, int] = {}
     challenged: dict[str, Seat] = {}

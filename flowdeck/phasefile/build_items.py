@@ -57,7 +57,7 @@ def _flow_item(
 
 def _value(b: Builder, name: str | None, spot: Spot) -> str | None:
     if name is not None:
-        b.signal(name, spot / "value")
+        b.signal(name, (spot / "value").place)
     return name
 
 

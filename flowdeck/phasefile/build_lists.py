@@ -69,7 +69,7 @@ def _line(b: Builder, shape: ListShape, row: LineShape, phase: str, number: int,
     for i, ref in enumerate(row.verifies):
         b.want(ref, (spot / "verifies" / i).place, "item")
     if row.value is not None:
-        b.signal(row.value, spot / "value")
+        b.signal(row.value, (spot / "value").place)
     return Item(
         id=row.line or f"{shape.checklist}-{number}",
         kind=ItemKind.LINE,

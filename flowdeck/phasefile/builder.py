@@ -137,14 +137,18 @@ class Builder:
         for name, target in raw.items():
             if name == "in_s":
                 continue
-            signal = self.signal(name, spot / name)
+            signal = self.signal(name, (spot / name).key_place)
             if signal is not None:
                 result.append(self._move(signal, target, float(seconds), spot / name))
         return tuple(result)
 
     def _move(self, signal: Signal, target: Scalar, seconds: float, spot: Spot) -> Move:
         if signal.kind is SignalKind.NUMBER and isinstance(target, str):
-            self.signal(target, spot)
+            if NUMBER.match(target):
+                message = f"'{signal.name}' goes to a number; write {target} without quotes"
+                self.find(spot.place, "wrong-value", message)
+            else:
+                self.signal(target, spot.text_place)
             return Move(signal=signal.name, same_as=target, in_s=seconds)
         self.check_value(signal, target, spot.place)
         return Move(signal=signal.name, to=target, in_s=seconds)
@@ -169,15 +173,17 @@ class Builder:
         if not right:
             self.find(place, "wrong-value", f"'{signal.name}' cannot be {shown(value)}; expected {wanted}")
 
-    def signal(self, name: str, spot: Spot) -> Signal | None:
+    def signal(self, name: str, place: Place) -> Signal | None:
+        """The signal of that name; a finding at *place* when there is none."""
         found = self.names.signals.get(name)
         if found is None:
             hint = nearest(name, self.names.signals)
-            self.find(spot.key_place, "unknown-signal", f"'{name}' is not a signal{hint}")
+            self.find(place, "unknown-signal", f"'{name}' is not a signal{hint}")
         return found
 
     def text(self, words: str, spot: Spot) -> str:
         """Check the `{signal}` placeholders of shown text."""
-        for name in PLACEHOLDER.findall(words):
-            self.signal(name, spot)
+        start = spot.text_place
+        for found in PLACEHOLDER.finditer(words):
+            self.signal(found[1], Place(start.file, start.line, start.column + found.start(1)))
         return words

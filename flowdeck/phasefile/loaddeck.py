@@ -4,7 +4,7 @@ Order of work: each file is read and shaped on its own, so that one broken file 
 findings of the others; names are collected over all files; then everything is built and checked.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from hashlib import sha256
 from keyword import iskeyword
 
@@ -26,6 +26,8 @@ from flowdeck.phasefile.validate import guess
 DECK_FILE = "deck.yaml"
 _NEEDS_ALL_FILES = ("unknown-item", "unknown-phase", "unknown-ref", "unknown-end")
 """Findings that are worth nothing while a file of the deck cannot be read."""
+_OF_ABSENCE = ("limit", "missing", "gate-fail", "hold-no-exit", "bad-hard-edge")
+"""Findings that would only repeat that something in their table is wrong already."""
 
 
 def load_deck(folder: str, files: Mapping[str, bytes]) -> tuple[Deck, tuple[Diagnostic, ...]]:
@@ -41,6 +43,8 @@ def load_deck(folder: str, files: Mapping[str, bytes]) -> tuple[Deck, tuple[Diag
     findings: list[Diagnostic] = []
     deck_file: tuple[Located, DeckShape] | None = None
     phases: list[tuple[Located, PhaseShape]] = []
+    whole = 0
+    touched: set[Place] = set()
     for name in sorted(files):
         try:
             located = read(f"{folder}/{name}", files[name])
@@ -48,15 +52,19 @@ def load_deck(folder: str, files: Mapping[str, bytes]) -> tuple[Deck, tuple[Diag
             findings.extend(rejected.findings)
             continue
         if name == DECK_FILE:
-            shape, more = guess(located, DeckShape)
-            deck_file = None if shape is None else (located, shape)
+            deck = guess(located, DeckShape)
+            deck_file = (deck.located, deck.shape) if deck.shape is not None and deck.whole else None
+            findings.extend(deck.findings)
+            touched |= deck.touched
         else:
-            phase, more = guess(located, PhaseShape)
-            phases += [] if phase is None else [(located, phase)]
-        findings.extend(more)
+            phase = guess(located, PhaseShape)
+            whole += phase.whole
+            phases += [] if phase.shape is None else [(phase.located, phase.shape)]
+            findings.extend(phase.findings)
+            touched |= phase.touched
     if deck_file is None:
         raise Rejected(tuple(sorted(findings, key=lambda f: f.place)))
-    return _Assembly(deck_file, phases, _hash(files)).finish(findings, whole=len(phases) == len(files) - 1)
+    return _Assembly(deck_file, phases, _hash(files)).finish(findings, touched, whole=whole == len(files) - 1)
 
 
 def _hash(files: Mapping[str, bytes]) -> str:
@@ -144,8 +152,14 @@ class _Assembly:
         rank = {name: i for i, name in enumerate(order)}
         return sorted(phases, key=lambda pair: rank.get(pair[1].phase, len(order)))
 
-    def finish(self, before: list[Diagnostic], *, whole: bool) -> tuple[Deck, tuple[Diagnostic, ...]]:
-        """The deck, unless something is wrong. *before*: findings of single files; not *whole*: one is missing."""
+    def finish(
+        self, before: list[Diagnostic], touched: set[Place], *, whole: bool
+    ) -> tuple[Deck, tuple[Diagnostic, ...]]:
+        """The deck and its warnings. Raises `Rejected`.
+
+        *before*: findings of single files, and the tables *touched* to read on in spite of them; not *whole*: a
+        part of some file is missing here.
+        """
         b, shape, spot = self.b, self.shape, self.spot
         self._own_names()
         for located, phase in self.files:
@@ -191,14 +205,22 @@ class _Assembly:
             policy=self._policy(),
             glossary=dict(shape.glossary),
         )
-        built = {f for f in (*b.findings, *b.table.findings) if whole or f.kind not in _NEEDS_ALL_FILES}
-        findings = sorted({*before, *built}, key=lambda f: (f.place, f.message))
-        if not any(f.level is Level.ERROR for f in findings):
-            findings += check_graph(deck, b.ids, spot)
-            findings += check_sound(deck, b.ids)
+        found = {*before, *self._worth_saying(touched, whole)}
+        if not any(f.level is Level.ERROR for f in found):
+            found.update(check_graph(deck, b.ids, spot))
+            found.update(check_sound(deck, b.ids))
+        findings = tuple(sorted(found, key=lambda f: (f.place, f.message)))
         if any(f.level is Level.ERROR for f in findings):
-            raise Rejected(tuple(findings))
-        return deck, tuple(findings)
+            raise Rejected(findings)
+        return deck, findings
+
+    def _worth_saying(self, touched: set[Place], whole: bool) -> Iterator[Diagnostic]:
+        """What was found while building, without what only follows from a file's own findings."""
+        for finding in (*self.b.findings, *self.b.table.findings):
+            if finding.kind in _OF_ABSENCE and finding.place in touched:
+                continue
+            if whole or finding.kind not in _NEEDS_ALL_FILES:
+                yield finding
 
     def _own_names(self) -> None:
         """Names of signals, facts and marks must not hide one another, nor words of the condition language."""
@@ -254,12 +276,12 @@ class _Assembly:
         for i, g in enumerate(shape.gates):
             gate = build_gate(b, g, name, spot / "gates" / i)
             self.gates.setdefault(gate.id, gate)
-            if g.fail.go not in (None, self.shape.go_around):
+            if g.fail.go not in (None, self.shape.go_around) and self.shape.go_around in b.names.phases:
                 message = f"a failed gate can lead only to the go-around; write go: {self.shape.go_around}"
                 b.find((spot / "gates" / i / "fail" / "go").place, "gate-fail", message)
         self.groups.update({group.id: group for group in order})
         for i, signal in enumerate(shape.strip):
-            b.signal(signal, spot / "strip" / i)
+            b.signal(signal, (spot / "strip" / i).place)
         exits = []
         for i, e in enumerate(shape.leads_to):
             b.want(e.to, (spot / "leads_to" / i / "to").place, "phase or end")

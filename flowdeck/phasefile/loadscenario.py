@@ -8,26 +8,38 @@ from flowdeck.model.scenario import SURROUNDINGS, Aerodrome, Cause, Happening, L
 from flowdeck.phasefile.builder import Builder, Spot
 from flowdeck.phasefile.read import read
 from flowdeck.phasefile.scenarioshapes import HappeningShape, PlantedShape, ScenarioShape
-from flowdeck.phasefile.validate import guess, validate
+from flowdeck.phasefile.validate import guess
 from flowdeck.phasefile.words import nearest, shown
+
+_RANGES: dict[str, tuple[float, float]] = {
+    "surface_temperature_c": (-60, 60),
+    "headwind_kt": (-60, 100),
+    "cloud_base_ft": (-1500, 60_000),
+    "cloud_top_ft": (-1500, 60_000),
+}
+"""What surrounds a flight and is no signal: the values that can be believed (common practice, no source)."""
 
 
 def deck_of(file: str, raw: bytes) -> str:
     """The id of the deck that a scenario is for. Raises `Rejected`."""
-    return validate(read(file, raw), ScenarioShape).deck
+    guessed = guess(read(file, raw), ScenarioShape)
+    if guessed.shape is None:
+        raise Rejected(guessed.findings)
+    return guessed.shape.deck
 
 
 def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Diagnostic, ...]]:
     """Build a scenario from its file. Returns it with its warnings; raises `Rejected` with all findings."""
-    located = read(file, raw)
-    shape, wrong = guess(located, ScenarioShape)
+    located, shape, wrong, *_ = guess(read(file, raw), ScenarioShape)
     if shape is None:
         raise Rejected(wrong)
     spot = Spot(located)
     b = Builder(_names(deck))
     if shape.deck != deck.id:
         b.find(
-            (spot / "deck").place, "wrong-deck", f"this scenario is for the deck '{shape.deck}', not for '{deck.id}'"
+            (spot / "deck").place,
+            "wrong-deck",
+            f"this scenario is for the deck '{shape.deck}', not for '{deck.id}'; give it its own deck",
         )
     _check_values(b, shape.plan, spot / "plan")
     _check_values(b, shape.signals, spot / "signals")
@@ -76,14 +88,14 @@ def _names(deck: Deck) -> Names:
 
 def _check_values(b: Builder, values: dict[str, Scalar], spot: Spot) -> None:
     for name, value in values.items():
-        signal = b.signal(name, spot / name)
+        signal = b.signal(name, (spot / name).key_place)
         if signal is not None:
             b.check_value(signal, value, (spot / name).place)
 
 
 def _check_surroundings(b: Builder, values: dict[str, Scalar], spot: Spot) -> None:
     for name, value in values.items():
-        place = spot.located.keys[(*spot.path, name)]
+        place = (spot / name).key_place
         if name not in SURROUNDINGS:
             hint = nearest(name, SURROUNDINGS)
             b.find(place, "unknown-surrounding", f"'{name}' does not surround a flight{hint}")
@@ -91,12 +103,18 @@ def _check_surroundings(b: Builder, values: dict[str, Scalar], spot: Spot) -> No
             kinds = {float: "a number", str: "a word", bool: "true or false"}
             wanted = kinds[type(SURROUNDINGS[name])]
             b.find((spot / name).place, "wrong-value", f"{name}: expected {wanted}, found {shown(value)}")
+        elif name in b.names.signals:
+            b.check_value(b.names.signals[name], value, (spot / name).place)
+        elif name in _RANGES and not _RANGES[name][0] <= float(value) <= _RANGES[name][1]:
+            low, high = _RANGES[name]
+            message = f"{name}: expected a number from {low:g} to {high:g}, found {shown(value)}"
+            b.find((spot / name).place, "out-of-range", message)
 
 
 def _check_fact(b: Builder, deck: Deck, fact: str, spot: Spot) -> None:
     if fact not in deck.facts:
         hint = nearest(fact, deck.facts)
-        b.find(spot.located.keys[spot.path], "unknown-fact", f"there is no fact '{fact}'{hint}")
+        b.find(spot.key_place, "unknown-fact", f"there is no fact '{fact}'{hint}")
 
 
 def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Happening:
@@ -104,7 +122,7 @@ def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Hap
     _check_surroundings(b, shape.sets, spot / "sets")
     faults: dict[str, Scalar | None] = {}
     for name, value in shape.faults.items():
-        signal = b.signal(name, spot / "faults" / name)
+        signal = b.signal(name, (spot / "faults" / name).key_place)
         faults[name] = None if value == "failed" else value
         if signal is not None and value != "failed":
             b.check_value(signal, value, (spot / "faults" / name).place)
@@ -113,11 +131,11 @@ def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Hap
     if shape.interrupts_s is not None and not shape.words:
         message = f"the happening '{shape.happening}' interrupts without 'words'; add what is said"
         b.find(spot.place, "missing", message)
-    if not (shape.words or shape.sets or shape.faults or shape.tells):
+    elif not (shape.words or shape.sets or shape.faults or shape.tells):
         message = f"the happening '{shape.happening}' does nothing; give it words, sets, faults or tells"
         b.find(spot.place, "missing", message, Level.WARNING)
     if shape.for_s is not None and not shape.faults:
-        b.find((spot / "for_s").place, "missing", "'for_s' says how long faults last, and there are no faults here")
+        b.find((spot / "for_s").place, "no-faults", "'for_s' is how long faults last; add faults, or remove it")
     return Happening(
         id=shape.happening,
         when=b.needed(shape.when, spot / "when"),

@@ -7,7 +7,8 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from flowdeck.phasefile.read import Path
+from flowdeck.model.diagnostic import Place
+from flowdeck.phasefile.read import Located, Path
 from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
 from flowdeck.phasefile.words import near
 
@@ -29,13 +30,23 @@ _ANY_WORDS = (
 )
 
 
-def mended(data: Any, errors: list[tuple[Path, str]], shape: type[BaseModel]) -> Any | None:
-    """*data* with each error (its path and pydantic's name for it) taken away; None when one cannot be."""
-    copy = _copy(data)
-    for path, kind in errors:
-        if not _mend(copy, path, kind, shape):
-            return None
-    return copy
+def mended(located: Located, errors: list[tuple[Path, str]], shape: type[BaseModel]) -> tuple[Located, bool]:
+    """*located* with each error (its path and pydantic's name for it) taken away; False when a part went with it."""
+    data = _copy(located.data)
+    renamed: dict[Path, Path] = {}
+    kept = [_mend(data, path, kind, shape, renamed) for path, kind in errors]
+    at, keys, inside = (_places(places, renamed) for places in (located.at, located.keys, located.inside))
+    return Located(located.file, data, at, keys, inside), all(kept)
+
+
+def _places(places: dict[Path, Place], renamed: dict[Path, Path]) -> dict[Path, Place]:
+    """*places* with those of renamed keys under their new names too."""
+    return places | {
+        (*new, *path[len(old) :]): place
+        for old, new in renamed.items()
+        for path, place in places.items()
+        if path[: len(old)] == old
+    }
 
 
 def _copy(data: Any) -> Any:
@@ -44,29 +55,31 @@ def _copy(data: Any) -> Any:
     return [_copy(value) for value in data] if isinstance(data, list) else data
 
 
-def _mend(data: Any, path: Path, kind: str, shape: type[BaseModel]) -> bool:
-    while path and isinstance(path[-1], int):
-        path = path[:-1]  # one entry of a list: the list as a whole
-    if not path:
-        return False
-    table, key = _at(data, path[:-1]), str(path[-1])
-    if not isinstance(table, dict):
-        return False
-    if kind == "extra_forbidden":
-        value = table.pop(key, None)
-        meant = near(key, fields_at(shape, path[:-1]) - set(table))
-        if meant is not None and value is not None:
-            table[meant] = value
-        return True
-    field = field_at(shape, path)
-    if field is None or not field.is_required():
-        table.pop(key, None)
-        return True
-    choices = choices_at(shape, path)
-    if choices or key in _ANY_WORDS:
-        table[key] = choices[-1] if choices else "trial"
-        return True
-    return False
+def _mend(data: Any, path: Path, kind: str, shape: type[BaseModel], renamed: dict[Path, Path]) -> bool:
+    """Rename an unknown key, leave out an optional one, fill in a word; failing that, leave out what is around it."""
+    whole = True
+    while path:
+        table, key = _at(data, path[:-1]), path[-1]
+        if not isinstance(table, dict) or isinstance(key, int):
+            whole, path = False, path[:-1]
+            continue
+        if kind == "extra_forbidden" and whole:
+            value = table.pop(key, None)
+            meant = near(key, fields_at(shape, path[:-1]) - set(table))
+            if meant is not None and value is not None:
+                table[meant] = value
+                renamed[path] = (*path[:-1], meant)
+            return True
+        field = field_at(shape, path)
+        choices = choices_at(shape, path)
+        if field is None or not field.is_required():
+            table.pop(key, None)
+            return whole
+        if whole and (choices or key in _ANY_WORDS):
+            table[key] = choices[-1] if choices else "trial"
+            return True
+        whole, path = False, path[:-1]
+    return whole
 
 
 def _at(data: Any, path: Path) -> Any:

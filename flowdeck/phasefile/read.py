@@ -31,20 +31,23 @@ _HINTS: dict[str, str] = {
     "put a text that holds ': ' in quotes",
     "expected ',' or '}'": "expected ',' or '}}' in the braces{begun}; a text that holds , : {{ or }} stands in quotes",
     "expected ',' or ']'": "expected ',' or ']' in the brackets{begun}; a text that holds , : [ or ] stands in quotes",
-    "could not find expected ':'": "expected 'key: value', found no ': '{begun}",
+    "could not find expected ':'": "expected 'key: value', found no ': ' in this line",
     "did not find expected key": "expected a key, as indented as the others of its table{begun}; a text that goes on "
     "after its closing quote is another cause",
     "did not find expected '-' indicator": "expected '-', as indented as the others of its list{begun}",
     "block sequence entries are not allowed": "a '-' may not stand here; begin the list in a line of its own",
-    "found unexpected end of stream": "the file ends inside a text in quotes{begun}; close the quote",
+    "found unexpected end of stream": "this text in quotes goes on to the end of the file; close the quote",
     "found unexpected document indicator": "a line of '---' or '...' inside a text in quotes{begun}; close the quote",
     "found character that cannot start any token": "a text cannot begin with this character; put it in quotes",
-    "found unknown escape character": "unknown escape after a backslash; a text with a backslash stands in single quotes",
+    "found unknown escape character": "unknown escape; a text with a backslash stands in single quotes",
     "found undefined tag handle": "a text cannot begin with '!'; put it in quotes",
     "found another document": "a second document begins here ('---'); one file holds one deck, phase or scenario",
     "found undefined alias": "a text cannot begin with '*'; put it in quotes",
 }
 """What the parser says, and what it mostly means."""
+
+_SHOWN_WHERE_BEGUN = ("could not find expected ':'", "found unexpected end of stream")
+"""What the parser notices only lines later."""
 
 
 class Plain(str):
@@ -110,9 +113,9 @@ def _anchors(file: str, text: str) -> list[Diagnostic]:
             continue
         place = Place(file, event.start_mark.line + 1, event.start_mark.column + 1)
         if isinstance(event, yaml.AliasEvent):
-            message = f"'*{name}' is an alias, which is not used in deck files; write the value out (text: in quotes)"
+            message = f"'*{name}' is an alias; write the value out, or put a text that begins with '*' in quotes"
         else:
-            message = f"'&{name}' is an anchor, which is not used in deck files; remove it (text: put it in quotes)"
+            message = f"'&{name}' is an anchor; remove it, or put a text that begins with '&' in quotes"
         findings.append(Diagnostic(place=place, kind="alias", message=message))
     return findings
 
@@ -154,6 +157,8 @@ def _syntax(file: str, error: yaml.MarkedYAMLError, text: str) -> Diagnostic:
         if "\t" in blank:
             place = Place(file, mark.line + 1, blank.index("\t") + 1)
             return Diagnostic(place=place, kind="tab", message="a tab in the indentation; indent with spaces")
+    if error.context_mark and any(words in problem for words in _SHOWN_WHERE_BEGUN):
+        place = Place(file, error.context_mark.line + 1, error.context_mark.column + 1)
     begun = f" (begun in line {error.context_mark.line + 1})" if error.context_mark else ""
     hint = next((hint.format(begun=begun) for words, hint in _HINTS.items() if words in problem), problem)
     return Diagnostic(place=place, kind="yaml-syntax", message=f"not valid YAML here: {visible(hint)}")
@@ -218,9 +223,7 @@ class _Walk:
     def _scalar(self, node: yaml.ScalarNode, path: Path, place: Place) -> str:
         known = ("str", "int", "float", "bool", "null", "timestamp", "merge", "value")
         if not any(node.tag == f"tag:yaml.org,2002:{name}" for name in known):
-            self._find(
-                place, "tag", f"the tag '{node.tag}' is not used in deck files; remove it (text: put it in quotes)"
-            )
+            self._find(place, "tag", _tagged(node.tag))
         if node.style in (None, ""):
             return Plain(node.value)
         if node.style in ("'", '"'):
@@ -229,10 +232,13 @@ class _Walk:
 
     def _refuse_tag(self, node: yaml.Node, place: Place, usual: str) -> None:
         if node.tag != usual:
-            self._find(
-                place, "tag", f"the tag '{node.tag}' is not used in deck files; remove it (text: put it in quotes)"
-            )
+            self._find(place, "tag", _tagged(node.tag))
 
 
 def _kind(node: yaml.Node) -> str:
     return "a list" if isinstance(node, yaml.SequenceNode) else "a table (a text that begins with '{' stands in quotes)"
+
+
+def _tagged(tag: str) -> str:
+    name = tag.replace("tag:yaml.org,2002:", "!!")
+    return f"'{name}' is a tag; remove it, or put a text that begins with '!' in quotes"

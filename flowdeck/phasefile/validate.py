@@ -1,14 +1,14 @@
 """From a located file to its shape, with pydantic's errors turned into findings with places."""
 
 import re
-from typing import Any, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from flowdeck.model.diagnostic import Diagnostic, Rejected
+from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
 from flowdeck.phasefile.mend import mended
 from flowdeck.phasefile.read import Located, Path
-from flowdeck.phasefile.shapewalk import choices_at, fields_at
+from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
 from flowdeck.phasefile.words import near, one_of, shown, visible
 
 S = TypeVar("S", bound=BaseModel)
@@ -16,29 +16,41 @@ S = TypeVar("S", bound=BaseModel)
 
 def validate(located: Located, shape: type[S]) -> S:
     """The file as *shape*. Raises `Rejected` with every finding of the file, in reading order."""
-    built, findings = guess(located, shape)
-    if built is None or findings:
-        raise Rejected(findings)
-    return built
+    guessed = guess(located, shape)
+    if guessed.shape is None or guessed.findings:
+        raise Rejected(guessed.findings)
+    return guessed.shape
 
 
-def guess(located: Located, shape: type[S]) -> tuple[S | None, tuple[Diagnostic, ...]]:
-    """The file as *shape*, with every finding of the file, in reading order.
+class Guess(NamedTuple, Generic[S]):
+    """A file with every finding of it, in reading order.
 
-    When there are findings, the shape is what the file most likely means, good for finding what else is wrong
-    and for nothing else; None when that cannot be guessed.
+    Where there are findings, *shape* is what the file most likely means: good for finding what else is wrong, and
+    for nothing else. None when that cannot be guessed; not *whole* when a part of the file is left out of it.
+    *touched*: the tables from which something was taken, by their place.
     """
+
+    located: Located
+    shape: S | None
+    findings: tuple[Diagnostic, ...]
+    whole: bool
+    touched: frozenset[Place] = frozenset()
+
+
+def guess(located: Located, shape: type[S]) -> Guess[S]:
+    """The file as *shape*, and all that is wrong with its own form."""
     try:
-        return shape.model_validate(located.data), ()
+        return Guess(located, shape.model_validate(located.data), (), True)
     except ValidationError as error:
         details = error.errors(include_url=False)
     findings = {_finding(located, detail, shape) for detail in details}
-    data = mended(located.data, [(_path(located, d), str(d["type"])) for d in details], shape)
+    ordered = tuple(sorted(findings, key=lambda f: (f.place, f.message)))
+    meant, whole = mended(located, [(_path(located, d), str(d["type"])) for d in details], shape)
     try:
-        built = None if data is None else shape.model_validate(data)
+        touched = frozenset(located.place(_path(located, detail)[:-1]) for detail in details)
+        return Guess(meant, shape.model_validate(meant.data), ordered, whole, touched)
     except ValidationError:
-        built = None
-    return built, tuple(sorted(findings, key=lambda f: (f.place, f.message)))
+        return Guess(located, None, ordered, False)
 
 
 def _path(located: Located, detail: Any) -> Path:
@@ -61,6 +73,7 @@ def _words(located: Located, detail: Any, path: Path, shape: type[BaseModel]) ->
     named = [part for part in path if isinstance(part, str)]
     field = named[-1] if named else "the file"
     found = shown(detail.get("input"))
+    number = found.strip("'")
     context = detail.get("ctx") or {}
     match detail["type"]:
         case "missing":
@@ -76,8 +89,10 @@ def _words(located: Located, detail: Any, path: Path, shape: type[BaseModel]) ->
         case "enum" | "literal_error":
             choices = re.findall(r"'([^']+)'", str(context.get("expected")))
             close = near(str(detail.get("input")), choices)
-            hint = f"; did you mean '{close}'?" if close else ""
-            return "wrong-value", f"{field}: expected {one_of(choices)}, found {found}{hint}"
+            if close is None:
+                return "wrong-value", f"{field}: expected {one_of(choices)}, found {found}"
+            usual = f"one of {len(choices)} words" if len(choices) > _FEW else one_of(choices)
+            return "wrong-value", f"{field}: expected {usual}, found {found}; did you mean '{close}'?"
         case "string_pattern_mismatch":
             if field == "status":
                 return "wrong-value", f"status: expected draft, trial, or approved by NAME, found {found}"
@@ -86,55 +101,59 @@ def _words(located: Located, detail: Any, path: Path, shape: type[BaseModel]) ->
             )
             return "name", f"{field}: expected lower-case words joined by {joiner}, as in {sample}, found {found}"
         case "string_too_short" | "too_short":
-            return "empty", f"{field} is empty; give it a value" + ("" if field == "the file" else " or leave it out")
-        case "string_too_long":
+            wanted = "give it an entry" if isinstance(detail.get("input"), list) else "give it a value"
+            known = field_at(shape, path)
+            hint = wanted if known is None or known.is_required() else f"{wanted} or leave it out"
+            return "empty", f"{field} is empty; {hint}"
+        case "string_too_long" | "too_long":
             return "too-long", f"{field} is longer than {context.get('max_length')} characters; shorten it"
         case "list_type":
             return "wrong-type", f"{field}: expected a list (lines that start with '-'), found {found}"
         case "dict_type" | "model_type" | "model_attributes_type":
             return "wrong-type", f"{field}: expected a table (key: value), found {found}"
         case "greater_than_equal":
-            return "out-of-range", f"{field}: expected {context['ge']:g} or more, found {found}"
+            return "out-of-range", f"{field}: expected {context['ge']:g} or more, found {number}"
         case "less_than_equal":
-            return "out-of-range", f"{field}: expected {context['le']:g} or less, found {found}"
+            return "out-of-range", f"{field}: expected {context['le']:g} or less, found {number}"
         case "greater_than":
-            return "out-of-range", f"{field}: expected more than {context['gt']:g}, found {found}"
+            return "out-of-range", f"{field}: expected more than {context['gt']:g}, found {number}"
         case "finite_number":
             return "out-of-range", f"{field}: the number is too large"
         case _:
             return "wrong-value", f"{field}: {detail['msg']}"
 
 
-_NAMING = (
-    "item",
-    "flow",
-    "line",
-    "hold",
-    "checklist",
-    "call",
-    "standing",
-    "gate",
-    "happening",
-    "phase",
-    "deck",
-    "scenario",
-)
+_FEW = 8
+_NAMING = {
+    "item": "the item",
+    "flow": "the flow",
+    "line": "the line",
+    "hold": "the hold",
+    "checklist": "the checklist",
+    "call": "the call",
+    "standing": "the standing item",
+    "gate": "the gate",
+    "happening": "the happening",
+}
+"""Keys that name the thing that they stand in, and what it is called in a message."""
+_POINTING = ("after", "needs", "causes", "must")
+"""Tables whose `item` names another thing."""
 
 
 def _subject(located: Located, path: Path) -> str:
     """The table at *path* as its writer would call it: `the item 'flaps-up'`, `'fail' of the gate 'stable-1000'`."""
     data: Any = located.data
-    subject = "this file"
-    for part in (None, *path):
-        if part is not None:
-            data = data[part]
-            if isinstance(part, str):
-                subject = f"'{part}'" if subject == "this file" else f"'{part}' of {subject}"
-        if isinstance(data, dict):
-            own = next((key for key in _NAMING if isinstance(data.get(key), str) and key != part), None)
-            if own is not None and not (isinstance(part, str) and part in ("after", "needs")):
-                subject = f"the {own} {shown(data[own])}"
-    return subject
+    subject = ""
+    last = ""
+    for part in path:
+        data = data[part]
+        if isinstance(part, str):
+            last = part
+            subject = f"'{part}' of {subject}" if subject else f"'{part}'"
+        if isinstance(data, dict) and last not in _POINTING:
+            own = next((key for key in _NAMING if isinstance(data.get(key), str)), None)
+            subject = subject if own is None else f"{_NAMING[own]} {shown(data[own])}"
+    return subject or "this file"
 
 
 def _missing(located: Located, path: Path, field: str, shape: type[BaseModel]) -> str:

@@ -15,8 +15,8 @@ _MOST = 12
 
 
 def visible(text: str) -> str:
-    """*text* with unseen characters named, so that a finding can do nothing to a terminal."""
-    return UNSEEN.sub(lambda found: f"<U+{ord(found.group()):04X}>", text)
+    """*text* on one line with unseen characters named, so that a finding can do nothing to a terminal."""
+    return "".join(c if c.isprintable() else " " if c in "\t\n\xa0" else f"<U+{ord(c):04X}>" for c in text)
 
 
 def shown(value: Any) -> str:

@@ -97,7 +97,13 @@ class Desk:
 
     def pickable(self) -> list[tuple[str, str]]:
         """Items, calls, lines being read and lists of this phase by name: an order that gives nothing away."""
-        here = program(self.deck).items_of[self.session.phase]
+        truths = self.session.truths
+        here = [
+            item
+            for item in program(self.deck).items_of[self.session.phase]
+            if (item.when is None or truths[item.when] is True)
+            and (item.unless is None or truths[item.unless] is not True)
+        ]
         found = {item.id: self._named(item) for item in here if item.kind is not ItemKind.ANSWER}
         answers = (item for item in here if item.kind is ItemKind.ANSWER)
         found.update({item.id: self._named(item) for item in answers})

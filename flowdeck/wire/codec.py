@@ -29,6 +29,11 @@ def encode(value: Any) -> bytes:
     return _encoder.encode(value)
 
 
+def decode(raw: bytes, kind: type[T], what: str) -> T:
+    """A value of *kind*, called *what* in the message. Raises `Unreadable`."""
+    return _decode(msgspec.json.Decoder(kind), raw, what)
+
+
 def decode_event(raw: bytes) -> Event:
     """Raises `Unreadable` for anything that is no event."""
     return _decode(_events, raw, "an event")
@@ -71,5 +76,7 @@ def _unpack(text: str) -> bytes:
 def _decode(decoder: msgspec.json.Decoder[T], raw: bytes, what: str) -> T:
     try:
         return decoder.decode(raw)
-    except (msgspec.DecodeError, msgspec.ValidationError, RecursionError, UnicodeDecodeError) as error:
-        raise Unreadable(f"not {what}: {error}") from None
+    except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
+        raise Unreadable(f"this is not {what}: {error}") from None
+    except RecursionError:
+        raise Unreadable(f"this is not {what}: nested too deeply") from None

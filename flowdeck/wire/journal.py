@@ -5,12 +5,13 @@
 The checksum (CRC-32 of number and event) covers the whole line's meaning, so a line that was cut or
 changed shows. Only the last line may be torn (a process killed while writing): it is dropped and
 said. A damaged line before it makes the journal unusable beyond that place.
+
+The header says its format before anything else of it is read, so that a newer journal is named as such.
 """
 
 import re
 import zlib
 
-import msgspec
 from msgspec import Struct
 
 from flowdeck import DISCLAIMER, __version__
@@ -21,6 +22,8 @@ from flowdeck.model.scenario import Scenario
 from flowdeck.wire import codec
 
 FORMAT = 1
+MOST_FINDINGS = 20
+"""A file that is no journal at all would otherwise be complained of line by line."""
 _LINE = re.compile(rb'\{"n":(\d{1,12}),"c":"([0-9a-f]{8})","e":(.*)\}\Z', re.DOTALL)
 
 
@@ -39,6 +42,12 @@ class Header(Struct, frozen=True, kw_only=True, tag="FlowdeckJournal"):
     solo: bool
     deck: str
     scenario: str
+
+
+class _Format(Struct, frozen=True, kw_only=True, tag="FlowdeckJournal"):
+    """As much of a header as every format has."""
+
+    format: int
 
 
 class Opened(Struct, frozen=True, kw_only=True):
@@ -79,17 +88,16 @@ def _checksum(number: int, raw: bytes) -> bytes:
     return b"%08x" % zlib.crc32(raw, number & 0xFFFFFFFF)
 
 
-def read_line(line: bytes, expected: int) -> Event:
-    """One event line (no newline). Raises `codec.Unreadable` with what was found and expected."""
+def read_line(line: bytes) -> tuple[int, Event]:
+    """Number and event of one line (no newline). Raises `codec.Unreadable` with what was found and expected."""
     match = _LINE.match(line)
     if match is None:
-        raise codec.Unreadable("not a journal line (number, checksum, event)")
+        found = "nothing" if not line else "a line that ends in CR LF" if line.endswith(b"}\r") else "something else"
+        raise codec.Unreadable(f'expected {{"n":number,"c":"checksum","e":event}}, found {found}')
     number = int(match[1])
     if _checksum(number, match[3]) != match[2]:
-        raise codec.Unreadable("its checksum does not fit; the line was changed or cut")
-    if number != expected:
-        raise codec.Unreadable(f"event number {expected} was expected, found {number}")
-    return codec.decode_event(match[3])
+        raise codec.Unreadable("the checksum does not fit; the line was changed or cut")
+    return number, codec.decode_event(match[3])
 
 
 def read_journal(file: str, raw: bytes) -> Opened:
@@ -97,26 +105,44 @@ def read_journal(file: str, raw: bytes) -> Opened:
     lines = raw.split(b"\n")
     torn = lines.pop()  # what follows the last newline: nothing, or a torn line
     if not lines:
-        raise Rejected((_finding(file, 1, "no-header", "the file holds no journal header"),))
+        raise Rejected((_finding(file, 1, "no-header", "this is no journal: it has no first line"),))
     header, deck, scenario = _header(file, lines[0])
     events: list[Event] = []
     findings: list[Diagnostic] = []
     good = len(lines[0]) + 1
+    expected = 1
     for index, line in enumerate(lines[1:], start=2):
         try:
-            events.append(read_line(line, len(events) + len(findings) + 1))
+            number, event = read_line(line)
         except codec.Unreadable as error:
             findings.append(_finding(file, index, "damaged-line", str(error)))
+            expected += 1
         else:
+            if number != expected:
+                findings.append(_finding(file, index, "wrong-number", _gap(expected, number)))
+            events.append(event)
+            expected = number + 1
             good += 0 if findings else len(line) + 1
     notes: tuple[Diagnostic, ...] = ()
-    if len(findings) == 1 and findings[0].place.line == len(lines) and not torn:
+    last = [f for f in findings if f.kind == "damaged-line" and f.place.line == len(lines)]
+    if findings == last and last and not torn:
         notes, findings = (_dropped(file, len(lines), len(lines[-1])),), []
     if findings:
+        more = len(findings) - MOST_FINDINGS
+        if more > 0:
+            place = findings[MOST_FINDINGS].place.line
+            findings[MOST_FINDINGS:] = [_finding(file, place, "damaged-line", f"and {more:,} more lines like these")]
         raise Rejected(tuple(findings))
     if torn:
         notes = (_dropped(file, len(lines) + 1, len(torn)),)
     return Opened(header=header, deck=deck, scenario=scenario, events=tuple(events), good_bytes=good, notes=notes)
+
+
+def _gap(expected: int, found: int) -> str:
+    if found > expected:
+        missing = found - expected
+        return f"expected event {expected}, found {found}; {missing} line{'s are' if missing > 1 else ' is'} missing"
+    return f"expected event {expected}, found {found}; lines stand twice or in the wrong place"
 
 
 def _dropped(file: str, line: int, size: int) -> Diagnostic:
@@ -126,17 +152,18 @@ def _dropped(file: str, line: int, size: int) -> Diagnostic:
 
 def _header(file: str, line: bytes) -> tuple[Header, Deck, Scenario]:
     try:
-        header = msgspec.json.decode(line, type=Header)
-    except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
-        message = f"the first line is no journal header ({error})"
-        raise Rejected((_finding(file, 1, "no-header", message),)) from None
-    if header.format != FORMAT:
-        message = f"journal format {header.format}; this version reads format {FORMAT}"
-        raise Rejected((_finding(file, 1, "format", message),))
+        found = codec.decode(line, _Format, "the header of a journal")
+        if found.format != FORMAT:
+            hint = "it was written by a newer version" if found.format > FORMAT else "no version wrote it"
+            message = f"journal format {found.format}; this version reads format {FORMAT}, {hint}"
+            raise Rejected((_finding(file, 1, "format", message),))
+        header = codec.decode(line, Header, "the header of a journal")
+    except codec.Unreadable as error:
+        raise Rejected((_finding(file, 1, "no-header", str(error)),)) from None
     try:
         return header, codec.unpack_deck(header.deck), codec.unpack_scenario(header.scenario)
     except codec.Unreadable as error:
-        raise Rejected((_finding(file, 1, "no-header", str(error)),)) from None
+        raise Rejected((_finding(file, 1, "damaged-header", str(error)),)) from None
 
 
 def _finding(file: str, line: int, kind: str, message: str) -> Diagnostic:

@@ -123,6 +123,17 @@ def test_undo_of_an_item_reopens_the_line_that_rests_on_it() -> None:
     assert f.session.item("ll-gear").status is Status.WAITING
 
 
+def test_what_was_taken_back_is_not_proved_by_an_old_reading() -> None:
+    """The gear is still down in the reading of that moment: the item is open all the same, until it comes down anew."""
+    f = prepared(flight()).reads(distance_nm=9.0).does(FO, "gear-down", gear="down").wait(1)
+    f.send(inp.Undo(at=f.now, seat=FO))
+    assert f.session.item("gear-down").status is Status.OPEN
+    f.wait(2)
+    assert f.session.item("gear-down").status is Status.OPEN
+    f.reads(gear="up").reads(gear="down")
+    assert f.session.item("gear-down").is_done
+
+
 def test_undo_is_per_seat_and_per_phase() -> None:
     """The first officer's undo never takes back what the captain did."""
     f = flight().wait(1).does(CPT, "brief")

@@ -156,5 +156,3 @@ async def cockpit(
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         yield Cockpit(app, pilot, clock)
-
-

@@ -1,7 +1,9 @@
 """A small deck, whole enough for every rule of the engine: four phases, both seats, each kind of thing."""
 
 from flowdeck.model.deck import Deck
+from flowdeck.model.scenario import Scenario
 from flowdeck.phasefile.loaddeck import load_deck
+from flowdeck.phasefile.loadscenario import load_scenario
 
 DECK = """
 deck: small
@@ -246,3 +248,24 @@ def small_deck(**changed: str) -> Deck:
     deck, notes = load_deck("small", {name: text.encode() for name, text in texts.items()})
     assert not notes, notes
     return deck
+
+
+SCENARIO = """
+scenario: small
+title: Small scenario
+deck: small
+start: {distance_nm: 14, altitude_ft: 3000, ias_kt: 200}
+aerodrome: {name: Nowhere, elevation_ft: 430, runway_deg: 72, restart_nm: 14}
+surroundings: {pressure_reported_hpa: 1013, headwind_kt: 0}
+signals: {selected_altitude_ft: 3000, selected_speed_kt: 200, flap_deg: 11}
+happenings:
+  - {happening: cloud, when: "distance_nm < 13.5", sets: {cloud_base_ft: 1000, surface_temperature_c: 8}}
+  - {happening: clear, when: "distance_nm < 11.5", sets: {cloud_base_ft: 60000}}
+ends: parked
+"""
+
+
+def small_scenario(deck: Deck, text: str = SCENARIO) -> Scenario:
+    scenario, notes = load_scenario("small.yaml", text.encode(), deck)
+    assert not notes, notes
+    return scenario

@@ -1,0 +1,53 @@
+"""Bundled scenarios rehearsed once a test run, with all that happened in them."""
+
+from functools import cache
+from typing import TypeVar
+
+from msgspec import Struct
+
+from flowdeck.engine import fold
+from flowdeck.live.bundled import read_scenario
+from flowdeck.model import events as ev
+from flowdeck.model.deck import Deck
+from flowdeck.model.scenario import Scenario
+from flowdeck.model.session import Session
+from flowdeck.phasefile.loadscenario import load_scenario
+from flowdeck.trial.flight import Flight
+from flowdeck.trial.rehearse import rehearse
+
+E = TypeVar("E", bound=ev.Event)
+
+
+class Flown(Struct, frozen=True):
+    """A finished rehearsal and its events."""
+
+    deck: Deck
+    scenario: Scenario
+    flight: Flight
+    events: tuple[ev.Event, ...]
+
+    def of(self, kind: type[E]) -> list[E]:
+        return [event for event in self.events if isinstance(event, kind)]
+
+    def session_after(self, number: int) -> Session:
+        """The session as its first *number* events left it."""
+        return fold(Session(), self.events[:number])
+
+
+def fly(deck: Deck, scenario: Scenario) -> Flown:
+    steps = list(rehearse(deck, scenario))
+    return Flown(deck, scenario, steps[-1].flight, tuple(event for step in steps for event in step.events))
+
+
+@cache
+def flown(name: str) -> Flown:
+    """The bundled scenario *name*, rehearsed."""
+    deck, scenario, _ = read_scenario(name)
+    return fly(deck, scenario)
+
+
+def variant(name: str, text: str) -> Flown:
+    """A scenario given as text, for the deck of the bundled scenario *name*, rehearsed."""
+    deck, _, _ = read_scenario(name)
+    scenario, _ = load_scenario("variant.yaml", text.encode(), deck)
+    return fly(deck, scenario)
