@@ -2,6 +2,7 @@
 
 from flowdeck.engine import judge
 from flowdeck.engine.lists import answer
+from flowdeck.engine.words import in_words
 from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
@@ -62,7 +63,7 @@ def finish(work: Work, item: Item, seat: Seat, value: Scalar | None) -> None:
             Slip.UNVERIFIED,
             item.id,
             seat,
-            work.deck.conditions[item.seen].text,
+            in_words(work.deck, item.seen),
             "said while the aircraft shows otherwise",
             cure_when=item.seen,
         )

@@ -1,5 +1,6 @@
 """Judging one action at the moment it happens, whether a pilot said it or a signal showed it."""
 
+from flowdeck.engine.words import in_words
 from flowdeck.engine.work import Work
 from flowdeck.model.deck import Edge, Item, ItemKind
 from flowdeck.model.deviation import Slip
@@ -12,7 +13,7 @@ def judge_order(work: Work, item: Item, seat: Seat | None) -> None:
     judge_edges(work, item.id, item.after, seat)
     for need in item.needs:
         if work.truth(need.that) is False:
-            text = work.deck.conditions[need.that].text
+            text = in_words(work.deck, need.that)
             work.slip(
                 Slip.OUT_OF_ORDER,
                 item.id,
@@ -93,7 +94,7 @@ def judge_early(work: Work, item: Item, seat: Seat) -> None:
     passed = any(phase in item.phases for phase, _ in work.session.visited)
     if passed and work.session.phase not in item.phases:
         return
-    text = "" if item.opens is None else f" ({work.deck.conditions[item.opens].text})"
+    text = "" if item.opens is None else f" ({in_words(work.deck, item.opens)})"
     work.slip(
         Slip.EARLY,
         item.id,

@@ -5,6 +5,7 @@ says that it is complete; a hold names its place, and resuming repeats the last 
 """
 
 from flowdeck.engine import judge
+from flowdeck.engine.words import in_words
 from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
@@ -72,10 +73,10 @@ def call(work: Work, i: inp.CallList) -> None:
 
 def _judge_time(work: Work, checklist: Checklist, state: ListState, seat: Seat) -> None:
     if state.status is ListStatus.WAITING:
-        text = work.deck.conditions[checklist.opens].text
+        text = in_words(work.deck, checklist.opens)
         work.slip(Slip.WRONG_TIME, checklist.id, seat, f"called once {text}", "called before that")
     elif checklist.not_while is not None and work.truth(checklist.not_while) is True:
-        text = work.deck.conditions[checklist.not_while].text
+        text = in_words(work.deck, checklist.not_while)
         work.slip(Slip.WRONG_TIME, checklist.id, seat, f"not while {text}", "called then")
 
 
@@ -96,7 +97,7 @@ def read(work: Work, i: inp.ReadLine) -> None:
         return
     judge.judge_seat(work, checklist.id, checklist.read_by, i.seat)
     if checklist.not_while is not None and work.truth(checklist.not_while) is True:
-        text = work.deck.conditions[checklist.not_while].text
+        text = in_words(work.deck, checklist.not_while)
         work.slip(Slip.WRONG_TIME, checklist.id, i.seat, f"not read while {text}", "read then")
     hold = hold_before(work, checklist, line)
     if hold is not None:
@@ -110,7 +111,7 @@ def read(work: Work, i: inp.ReadLine) -> None:
 
 def _judge_hold(work: Work, checklist: Checklist, hold: HoldPoint, seat: Seat) -> None:
     if work.truth(hold.until) is not True:
-        text = work.deck.conditions[hold.until].text
+        text = in_words(work.deck, hold.until)
         work.slip(Slip.WRONG_TIME, checklist.id, seat, f"held until {text}", "read on past the hold")
 
 
@@ -207,7 +208,7 @@ def _judge_proof(work: Work, item: Item, seat: Seat) -> None:
             Slip.UNVERIFIED,
             item.id,
             seat,
-            work.deck.conditions[item.seen].text,
+            in_words(work.deck, item.seen),
             "answered while the aircraft shows otherwise",
             cure_when=item.seen,
         )

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from flowdeck.engine.lists import hold_before, next_line, owed_lines
 from flowdeck.engine.program import program
+from flowdeck.engine.words import in_words
 from flowdeck.engine.work import Work
 from flowdeck.model import inputs as inp
 from flowdeck.model.condition import Scalar
@@ -210,7 +211,7 @@ def _not_now(work: Work, checklist: Checklist) -> tuple[str, ...]:
     """Why a list is not to be called or read now, as what it waits for."""
     if checklist.not_while is None or work.truth(checklist.not_while) is not True:
         return ()
-    return (f"not while {work.deck.conditions[checklist.not_while].text}",)
+    return (f"not while {in_words(work.deck, checklist.not_while)}",)
 
 
 def _undone(work: Work, line: Item) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """Windows of items: what opens, what the aircraft already shows, what is due, late or missed."""
 
 from flowdeck.engine import flight, judge
+from flowdeck.engine.words import in_words
 from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Item, ItemKind
@@ -177,7 +178,7 @@ def _prove(work: Work, item: Item, state: ItemState) -> None:
                 Slip.UNVERIFIED,
                 item.id,
                 state.seat,
-                work.deck.conditions[item.seen].text,
+                in_words(work.deck, item.seen),
                 "done on a pilot's word, and the aircraft shows otherwise",
                 cure_when=item.seen,
             )

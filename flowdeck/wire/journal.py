@@ -92,7 +92,9 @@ def read_line(line: bytes) -> tuple[int, Event]:
     """Number and event of one line (no newline). Raises `codec.Unreadable` with what was found and expected."""
     match = _LINE.match(line)
     if match is None:
-        found = "nothing" if not line else "a line that ends in CR LF" if line.endswith(b"}\r") else "something else"
+        found = (
+            "an empty line" if not line else "a line that ends in CR LF" if line.endswith(b"}\r") else "something else"
+        )
         raise codec.Unreadable(f'expected {{"n":number,"c":"checksum","e":event}}, found {found}')
     number = int(match[1])
     if _checksum(number, match[3]) != match[2]:
@@ -105,7 +107,8 @@ def read_journal(file: str, raw: bytes) -> Opened:
     lines = raw.split(b"\n")
     torn = lines.pop()  # what follows the last newline: nothing, or a torn line
     if not lines:
-        raise Rejected((_finding(file, 1, "no-header", "this is no journal: it has no first line"),))
+        message = "the header is torn, so nothing of this journal can be read" if torn else "the file is empty"
+        raise Rejected((_finding(file, 1, "no-header", message),))
     header, deck, scenario = _header(file, lines[0])
     events: list[Event] = []
     findings: list[Diagnostic] = []
@@ -154,8 +157,8 @@ def _header(file: str, line: bytes) -> tuple[Header, Deck, Scenario]:
     try:
         found = codec.decode(line, _Format, "the header of a journal")
         if found.format != FORMAT:
-            hint = "it was written by a newer version" if found.format > FORMAT else "no version wrote it"
-            message = f"journal format {found.format}; this version reads format {FORMAT}, {hint}"
+            hint = "; read it with the newer version that wrote it" if found.format > FORMAT else ""
+            message = f"journal format {found.format}; this version reads format {FORMAT}{hint}"
             raise Rejected((_finding(file, 1, "format", message),))
         header = codec.decode(line, Header, "the header of a journal")
     except codec.Unreadable as error:

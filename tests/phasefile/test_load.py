@@ -44,7 +44,7 @@ def test_several_broken_files_report_together() -> None:
 
 
 def test_a_missing_file_gives_no_findings_that_only_follow_from_it() -> None:
-    """While a phase cannot be read, nobody is told that its things are unknown; once it is not there at all, they are."""
+    """While a phase cannot be read, nobody is told that its items are unknown; once it is not there, they are."""
     broken = findings(approach="phase: [")
     assert [line.split(" ")[0] for line in broken] == ["small/approach.yaml:2:1"]
     gone = findings(approach="")
