@@ -16,6 +16,11 @@ from flowdeck.view.lanes import Lane, make_lane
 from flowdeck.view.words import clock, plain, safe, short, shown_to, signals_of, title, value_text
 
 
+TRAPPED_SHOWN_MS = 20_000
+CLOSED_SHOWN_MS = 60_000
+"""How long a slip stays in the margin after it was corrected, or after a gate has closed it (our proposal)."""
+
+
 class Stop(Struct, frozen=True):
     """One phase on the rail."""
 
@@ -257,7 +262,7 @@ def _margin(deck: Deck, session: Session, now: int) -> tuple[tuple[Notice, ...],
     sterile = deck.sterile is not None and session.truths[deck.sterile] is True and not session.ended
     if not session.withhold:
         for deviation in session.deviations:
-            if deviation.superseded_by is not None:
+            if deviation.superseded_by is not None or _is_over(deviation, now):
                 continue
             if sterile and deviation.severity is Severity.ADVICE:
                 held_back += 1
@@ -267,6 +272,13 @@ def _margin(deck: Deck, session: Session, now: int) -> tuple[tuple[Notice, ...],
     notices += _standing_notices(session, now)
     notices.sort(key=lambda n: -n.at)
     return tuple(notices), held_back
+
+
+def _is_over(deviation: Deviation, now: int) -> bool:
+    """Whether a slip has left the margin: corrected a while ago, or past a gate and past its phase. `b` keeps it."""
+    if deviation.trapped_at is not None:
+        return now - deviation.trapped_at > TRAPPED_SHOWN_MS
+    return deviation.closed and now - deviation.at > CLOSED_SHOWN_MS
 
 
 def _notice(deck: Deck, d: Deviation) -> Notice:

@@ -1,6 +1,6 @@
 """Broken journals and all that is said of them, word for word.
 
-A line of NAME.journal stands as it is, unless it begins with @: `@header` and `@event N` are good lines, `@raw N JSON`
+A line of NAME.lines stands as it is, unless it begins with @: `@header` and `@event N` are good lines, `@raw N JSON`
 is a line whose number and checksum are right whatever the JSON is; ` -K` after them cuts K bytes before the newline.
 `UPDATE_OUT=1 pytest tests/wire/test_corpus.py` writes the .out files anew: read the difference.
 """
@@ -16,7 +16,7 @@ from flowdeck.model.diagnostic import Rejected
 from flowdeck.wire.journal import read_journal
 
 HERE = Path(__file__).parent / "err"
-BROKEN = sorted(HERE.glob("*.journal"))
+BROKEN = sorted(HERE.glob("*.lines"))
 
 
 def built(text: str, lines: tuple[bytes, ...]) -> bytes:
@@ -40,7 +40,7 @@ def built(text: str, lines: tuple[bytes, ...]) -> bytes:
 @pytest.mark.parametrize("path", BROKEN, ids=lambda path: path.stem)
 def test_what_is_said_of_a_broken_journal(path: Path, lines: tuple[bytes, ...]) -> None:
     try:
-        found = read_journal(path.name, built(path.read_bytes().decode(), lines)).notes
+        found = read_journal(f"{path.stem}.journal", built(path.read_bytes().decode(), lines)).notes
     except Rejected as rejected:
         found = rejected.findings
     said = "".join(f"{finding}\n" for finding in found)

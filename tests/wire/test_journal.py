@@ -10,6 +10,7 @@ from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import Level, Rejected
 from flowdeck.model.events import Event
 from flowdeck.model.session import Session
+from flowdeck.model.session import same as same_session
 from flowdeck.wire.journal import MOST_FINDINGS, Opened, event_line, read_journal
 from tests.wire.conftest import DECK, SCENARIO
 
@@ -36,7 +37,7 @@ def test_a_whole_journal(lines: Lines, events: tuple[Event, ...]) -> None:
     header = opened.header
     assert (header.deck_id, header.deck_hash, header.begun) == ("small", DECK.hash, "2026-01-05 12:30")
     assert header.solo and "raining and simulation only" in header.disclaimer
-    assert astuple(fold(Session(), opened.events)) == astuple(fold(Session(), events))
+    assert same_session(fold(Session(), opened.events), fold(Session(), events))
 
 
 def test_a_journal_of_nothing_but_its_header(header: bytes) -> None:

@@ -70,13 +70,15 @@ def margin(board: Board, width: int, height: int) -> Text:
     """Held lists as tabs, then prompts and deviations, newest first, a broken edge with its reason."""
     lines: list[Text] = []
     for tab in board.tabs:
-        line = Text(" held  ", style=INVERSE)
+        line = Text()
+        line.append(" held ", style=INVERSE)
         line.append(f" {tab.title}: waits for {tab.waits} ({tab.since})", style=PLAIN)
         lines.append(line)
     for notice in board.margin:
         style = WEIGHTS[notice.weight]
-        line = Text(f" {notice.label}  ", style=style)
-        line.append(notice.text, style=PLAIN if notice.weight != "note" else DIM)
+        line = Text()
+        line.append(f" {notice.label} ", style=style)
+        line.append(f" {notice.text}", style=PLAIN if notice.weight != "note" else DIM)
         if notice.reason:
             line.append(f" {notice.reason}", style=DIM)
         lines.append(line)
