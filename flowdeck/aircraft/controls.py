@@ -20,9 +20,13 @@ _BETWEEN: dict[tuple[str, Scalar], str] = {
 def command(
     plane: Aeroplane, item: Item, readings: dict[str, Scalar | None], keyed: Scalar | None, at: int
 ) -> Aeroplane:
-    """Start what *item* moves. *keyed* replaces the target of the signal that the item's value names."""
+    """Start what *item* moves. *keyed* replaces the target of the signal that the item's value names.
+
+    What it can be taken back to is where each control stood, or where it was bound for: no lever stays between.
+    """
     travels = [t for t in plane.travels if t.signal not in {m.signal for m in item.moves}]
     before: list[tuple[str, Scalar]] = []
+    bound = {travel.signal: travel.goal for travel in plane.travels}
     for move in item.moves:
         goal: Scalar | None = move.to
         if move.same_as is not None:
@@ -38,7 +42,7 @@ def command(
             except ValueError:
                 continue
         start = plane.controls[move.signal]
-        before.append((move.signal, start))
+        before.append((move.signal, bound.get(move.signal, start)))
         travels.append(Travel(signal=move.signal, start=start, goal=goal, begun=at, ends=at + round(move.in_s * 1000)))
     if not before:
         return plane

@@ -20,6 +20,8 @@ from flowdeck.model.session import Session
 FEET_PER_NM = 6076.12
 METRES_PER_NM = 1852.0
 STEP_MS = 250
+FLARE_FT = 30.0
+"""Below this height the sink is taken off, so that the wheels touch some 450 m past the threshold (our proposal)."""
 
 
 def indicated(plane: Aeroplane, side: str = "left") -> float:
@@ -67,6 +69,7 @@ def _fly(plane: Aeroplane, scenario: Scenario, session: Session, s: float) -> Ae
         ias_kt=ias,
         groundspeed_kt=gs,
         distance_nm=distance,
+        rolled_m=0.0 if distance > 0 else plane.rolled_m + (flown - plane.distance_nm) * METRES_PER_NM,
         heading_deg=_heading(plane, scenario, s),
         controls=controls,
     )
@@ -103,8 +106,8 @@ def _wanted_vertical(plane: Aeroplane, scenario: Scenario, outbound: bool) -> fl
 
 def _path_rate(plane: Aeroplane, scenario: Scenario) -> float:
     height = plane.altitude_ft - scenario.place.elevation_ft
-    if height < 45 and plane.distance_nm < 0.3:
-        return -150.0
+    if height < FLARE_FT and plane.distance_nm < 0.3:
+        return -(150.0 + 20.0 * height)
     above = plane.altitude_ft - path_ft(scenario, plane.distance_nm)
     slope = tan(radians(scenario.place.angle_deg)) * plane.groundspeed_kt * FEET_PER_NM / 60
     return min(0.0, max(-1500.0, -slope - above * 6))
@@ -112,8 +115,8 @@ def _path_rate(plane: Aeroplane, scenario: Scenario) -> float:
 
 def _capture(plane: Aeroplane, controls: dict[str, Scalar], altitude: float, vertical: float) -> tuple[float, float]:
     """Level off at the selected altitude when the autopilot passes it."""
-    mode = controls["vertical_mode"]
-    if controls["autopilot"] != "on" or mode == "hold" or mode == "none":
+    mode = plane.control("vertical_mode")
+    if plane.control("autopilot") != "on" or mode == "hold" or mode == "none":
         return altitude, vertical
     shift = indicated(plane) - plane.altitude_ft
     selected = plane.number("selected_altitude_ft")
@@ -166,7 +169,6 @@ def _touch_down(plane: Aeroplane, scenario: Scenario) -> Aeroplane:
         altitude_ft=scenario.place.elevation_ft,
         vertical_fpm=0.0,
         distance_nm=0.0,
-        rolled_m=350.0,
         controls=controls,
     )
 

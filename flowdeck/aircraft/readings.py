@@ -87,7 +87,7 @@ def _ground(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
     pressed = pumps or plane.control("parking_brake") == "set"
     return {
         "on_ground": plane.on_ground,
-        "past_threshold_m": plane.rolled_m if plane.on_ground else 0.0,
+        "past_threshold_m": plane.rolled_m,
         "stand_distance_m": stand_distance_m(plane, scenario),
         "brake_pressure": "good" if pressed else "low",
         "ground_power": plane.around["ground_power"],

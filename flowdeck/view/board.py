@@ -15,7 +15,6 @@ from flowdeck.model.session import ListStatus, Session
 from flowdeck.view.lanes import Lane, make_lane
 from flowdeck.view.words import clock, plain, safe, short, shown_to, signals_of, title, value_text
 
-
 TRAPPED_SHOWN_MS = 20_000
 CLOSED_SHOWN_MS = 60_000
 """How long a slip stays in the margin after it was corrected, or after a gate has closed it (our proposal)."""
