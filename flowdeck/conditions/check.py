@@ -191,7 +191,7 @@ class Reader:
             measure = right.unit if left.unit is None else left.unit
         else:
             measure = times(left.unit, right.unit, 1 if op == "*" else -1)
-        expr = Arith(op, left.expr, right.expr)  # type: ignore[arg-type]
+        expr = Arith(op, left.expr, right.expr)  # type: ignore[arg-type]  # the parser lets no other through
         span = joined(op, left.span, right.span)
         return replace(self._made(node, expr, "number"), unit=measure, span=span)
 
@@ -300,7 +300,7 @@ class Reader:
             return broken
         units: list[Unit] = [part.unit for part in parts if part.unit is not None]
         span = size(spans[0]) if function == "abs" else least(spans) if function == "min" else most(spans)
-        made = self._made(node, Func(function, trees), "number")  # type: ignore[arg-type]
+        made = self._made(node, Func(function, trees), "number")  # type: ignore[arg-type]  # the parser lets no other through
         return replace(made, unit=units[0] if units else None, span=span)
 
     def _turn(self, node: ast.Call, parts: list[Meaning]) -> Meaning:

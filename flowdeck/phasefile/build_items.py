@@ -2,7 +2,7 @@
 
 from flowdeck.model.deck import Edge, Group, Item, ItemKind, Limit
 from flowdeck.phasefile.builder import Builder, Spot
-from flowdeck.phasefile.shapes import CallShape, FlowShape, HalfShape, ItemShape, StandingShape
+from flowdeck.phasefile.shapes import CallShape, FlowShape, HalfShape, ItemShape, LimitShape, StandingShape
 
 
 def build_flow(b: Builder, flow: FlowShape, phase: str, spot: Spot) -> Group:
@@ -75,8 +75,8 @@ def _first(b: Builder, *choices: tuple[str | None, Spot]) -> int | None:
     return None
 
 
-def _first_limit(b: Builder, own: object, spot: Spot, flow: object, around: Spot) -> Limit | None:
-    return b.limit(own, spot) if own is not None else b.limit(flow, around)  # type: ignore[arg-type]
+def _first_limit(b: Builder, own: LimitShape | None, spot: Spot, flow: LimitShape | None, around: Spot) -> Limit | None:
+    return b.limit(own, spot) if own is not None else b.limit(flow, around)
 
 
 def build_call(b: Builder, shape: CallShape, phase: str, spot: Spot) -> list[str]:

@@ -85,7 +85,7 @@ def test_no_go_around_once_reverse_is_selected() -> None:
     f.reads(height_aal_ft=390.0).does(FO, "minimum").does(CPT, "minimum-answer").reads(on_ground=True)
     f.does(CPT, "reverse", reverse="full")
     assert go_around(f).session.phase == "landing"
-    assert "committed" in f.of(ev.Refused)[-1].because  # type: ignore[attr-defined]
+    assert "committed" in f.of(ev.Refused)[-1].because
 
 
 def test_a_second_approach_inherits_nothing_that_does_not_survive() -> None:
@@ -103,8 +103,8 @@ def test_a_second_approach_inherits_nothing_that_does_not_survive() -> None:
 def test_a_discontinued_approach_says_so() -> None:
     f = flight().wait(1)
     f.send(inp.GoAround(at=f.now, seat=CPT, how="discontinued"))
-    [entered] = [e for e in f.of(ev.PhaseEntered) if e.phase == "go_around"]  # type: ignore[attr-defined]
-    assert entered.how == "discontinued"  # type: ignore[attr-defined]
+    [entered] = [e for e in f.of(ev.PhaseEntered) if e.phase == "go_around"]
+    assert entered.how == "discontinued"
 
 
 def test_runway_change_reopens_what_rests_on_it() -> None:
@@ -136,7 +136,7 @@ def test_flicker_around_a_limit_prompts_once() -> None:
     f.does(FO, "anti-ice-on", engine_anti_ice="on")
     for tat in (10.1, 9.9, 10.1):
         f.reads(tat_c=tat)
-    assert not [e for e in f.of(ev.ItemOpened) if e.item == "anti-ice-off"]  # type: ignore[attr-defined]
+    assert not [e for e in f.of(ev.ItemOpened) if e.item == "anti-ice-off"]
     assert f.session.item("anti-ice-on").is_done
 
 
@@ -147,7 +147,7 @@ def test_no_deferral_without_a_cue() -> None:
     g = flight().wait(1)
     g.send(inp.Defer(at=g.now, seat=CPT, item="speed"))
     assert g.session.item("speed").status is Status.OPEN
-    assert "comes back" in g.of(ev.Refused)[-1].because  # type: ignore[attr-defined]
+    assert "comes back" in g.of(ev.Refused)[-1].because
 
 
 def test_a_deferred_item_comes_back_at_its_cue() -> None:
@@ -157,7 +157,7 @@ def test_a_deferred_item_comes_back_at_its_cue() -> None:
     assert f.session.item("papers").status is Status.DEFERRED
     f.wait(2)
     assert f.session.item("papers").status is Status.OPEN
-    assert [e.ref for e in f.of(ev.Prompted)][-1] == "papers"  # type: ignore[attr-defined]
+    assert [e.ref for e in f.of(ev.Prompted)][-1] == "papers"
 
 
 def test_the_flight_ends_and_takes_no_more() -> None:

@@ -41,7 +41,7 @@ def test_a_line_for_both_needs_two_seats() -> None:
 def test_no_answer_before_its_challenge() -> None:
     f = configured(flight()).reads(distance_nm=7.5).calls(CPT, "landing-list").says(CPT, "ll-gear")
     assert f.session.item("ll-gear").status is Status.WAITING
-    assert any("has not been read" in e.because for e in f.of(ev.Refused))  # type: ignore[attr-defined]
+    assert any("has not been read" in e.because for e in f.of(ev.Refused))
 
 
 def test_one_current_line() -> None:
@@ -96,9 +96,9 @@ def test_an_interruption_stops_the_list_at_its_line() -> None:
     f.asks(FO, "landing-list").says(CPT, "ll-gear")
     f.send(inp.Interrupt(at=f.now, words="Cabin calling", length_s=20))
     [held] = f.of(ev.ListHeld)
-    assert held.spoken is False and held.seat is None  # type: ignore[attr-defined]
+    assert held.spoken is False and held.seat is None
     [told] = f.of(ev.Interrupted)
-    assert told.until - told.at == 20_000  # type: ignore[attr-defined]
+    assert told.until - told.at == 20_000
     f.wait(21)
     f.send(inp.ResumeList(at=f.now, seat=FO, checklist="landing-list"))
     assert f.session.list("landing-list").reread == "ll-gear"
@@ -159,7 +159,7 @@ def test_completion_names_what_is_deferred() -> None:
     f.calls(CPT, "landing-list").asks(FO, "landing-list").says(CPT, "ll-gear")
     f.completes(FO, "landing-list")
     [complete] = f.of(ev.ListCompleted)
-    assert complete.exceptions == ("gear-down",)  # type: ignore[attr-defined]
+    assert complete.exceptions == ("gear-down",)
 
 
 def test_list_is_open_until_the_reader_says_complete() -> None:
@@ -173,6 +173,4 @@ def test_list_is_open_until_the_reader_says_complete() -> None:
 def test_due_prompts_the_other_pilot() -> None:
     """At 6 NM the pilot monitoring is prompted to suggest the list that the pilot flying has not called."""
     f = configured(flight()).reads(distance_nm=7.5).reads(distance_nm=5.9)
-    assert [(e.ref, e.seat) for e in f.of(ev.Prompted) if e.ref == "landing-list"] == [  # type: ignore[attr-defined]
-        ("landing-list", FO)
-    ]
+    assert [(e.ref, e.seat) for e in f.of(ev.Prompted) if e.ref == "landing-list"] == [("landing-list", FO)]

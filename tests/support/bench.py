@@ -1,5 +1,7 @@
 """A flight on the bench: a test says what the signals read and what the pilots do, and looks at what follows."""
 
+from typing import TypeVar
+
 from flowdeck.engine import decide, fold, start
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
@@ -10,6 +12,7 @@ from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import Session
 
+E = TypeVar("E")
 CPT, FO = Seat.CAPTAIN, Seat.FIRST_OFFICER
 
 QUIET: dict[str, Scalar | None] = {
@@ -114,7 +117,8 @@ class BenchFlight:
         """(class, item) of all deviations, in order."""
         return [(str(d.slip), d.item) for d in self.session.deviations]
 
-    def of(self, kind: type) -> list[ev.Event]:
+    def of(self, kind: type[E]) -> list[E]:
+        """The events of one class so far."""
         return [event for event in self.events if isinstance(event, kind)]
 
 

@@ -1,0 +1,119 @@
+"""What happens to the flight as a whole."""
+
+from typing import Literal, TypeAlias
+
+from flowdeck.model.condition import Scalar
+from flowdeck.model.events.base import Event_
+from flowdeck.model.seats import Seat
+
+
+class FlightStarted(Event_, frozen=True, kw_only=True, tag=True):
+    """First event. *truths* is the number of conditions of the deck."""
+
+    phase: str
+    flying: Seat
+    solo: bool
+    truths: int
+    facts: dict[str, bool | None]
+
+
+class PhaseEntered(Event_, frozen=True, kw_only=True, tag=True):
+    """*how*: go_around or discontinued for that phase. *airborne_again*: a new approach begins."""
+
+    phase: str
+    left: str
+    how: str = ""
+    airborne_again: bool = False
+
+
+class FlightEnded(Event_, frozen=True, kw_only=True, tag=True):
+    end: str
+
+
+class TruthsChanged(Event_, frozen=True, kw_only=True, tag=True):
+    """Conditions that are now true, now false, now unknown, by number."""
+
+    true: tuple[int, ...] = ()
+    false: tuple[int, ...] = ()
+    unknown: tuple[int, ...] = ()
+
+
+class MarkPassed(Event_, frozen=True, kw_only=True, tag=True):
+    mark: str
+
+
+class Reset(Event_, frozen=True, kw_only=True, tag=True):
+    """Ticks that are void: these items, lists and gates stand as if nothing had been done."""
+
+    items: tuple[str, ...]
+    lists: tuple[str, ...]
+    gates: tuple[str, ...]
+    because: str
+
+
+class FactTold(Event_, frozen=True, kw_only=True, tag=True):
+    fact: str
+    value: bool
+    seat: Seat | None = None
+
+
+class Interrupted(Event_, frozen=True, kw_only=True, tag=True):
+    words: str
+    until: int
+    safety: bool = False
+
+
+class ScriptMoved(Event_, frozen=True, kw_only=True, tag=True):
+    """A happening of the scenario: its condition came true (*played* false), or it took place."""
+
+    happening: str
+    played: bool
+
+
+class Heard(Event_, frozen=True, kw_only=True, tag=True):
+    """Words from outside: the controller, the cabin, the ground."""
+
+    words: str
+
+
+class Paused(Event_, frozen=True, kw_only=True, tag=True):
+    pass
+
+
+class Unpaused(Event_, frozen=True, kw_only=True, tag=True):
+    pass
+
+
+class PaceSet(Event_, frozen=True, kw_only=True, tag=True):
+    pace: float
+    because: str = ""
+
+
+class AidSet(Event_, frozen=True, kw_only=True, tag=True):
+    aid: Literal["guided", "drill"]
+    withhold: bool = False
+
+
+class Trace(Event_, frozen=True, kw_only=True, tag=True):
+    """A thinned record of readings, for replay and for drawing the path. Changes no session."""
+
+    values: dict[str, Scalar | None]
+
+
+FlightEvent: TypeAlias = (
+    FlightStarted
+    | PhaseEntered
+    | FlightEnded
+    | TruthsChanged
+    | MarkPassed
+    | Reset
+    | FactTold
+    | Interrupted
+    | ScriptMoved
+    | Heard
+    | Paused
+    | Unpaused
+    | PaceSet
+    | AidSet
+    | Trace
+)
