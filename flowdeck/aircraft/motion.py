@@ -135,7 +135,11 @@ def _tas(ias: float, altitude: float) -> float:
 
 
 def _acceleration(plane: Aeroplane, vertical: float, gear_down: bool) -> float:
-    """kt/s: about 10 kt lost a mile level and 5 on a 3 degree path (from memory), more with flap, gear and brake."""
+    """kt/s, negative when slowing.
+
+    Clean and near 165 kt about 10 kt are lost a mile level and 5 on a 3 degree path (from memory); flap, gear and
+    speed brake add to it.
+    """
     wanted = plane.number("selected_speed_kt")
     if plane.control("autothrottle") == "off" and plane.number("thrust_lever_pct") < 5:
         wanted = 0.0

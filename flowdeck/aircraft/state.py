@@ -31,7 +31,8 @@ class Aeroplane(Struct, frozen=True, kw_only=True):
     """True altitude (ft above sea level), distance to the threshold by the way to be flown (NM), speeds (kt, ft/min).
 
     *controls* hold what the crew can move, *around* what surrounds the flight. *rolled_m* counts from the
-    threshold, in the air and on the ground, *taxied_m* from the runway. *moved* keeps what an item moved, so that it can be taken back.
+    threshold, in the air and on the ground, *taxied_m* from the runway. *moved* keeps what an item moved, so that
+    it can be taken back.
     """
 
     at: int

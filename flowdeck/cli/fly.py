@@ -10,6 +10,7 @@ from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.host import Host
 from flowdeck.live.journal import Journal
 from flowdeck.live.keymap import read_keymap
+from flowdeck.tui.keys import KEYS
 
 EXAMPLE = (
     "examples:\n  flowdeck fly\n  flowdeck fly icing --journal today.journal\n  flowdeck fly --resume today.journal"
@@ -29,8 +30,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
+    mapped = read_keymap(options.keys, [action.name for action in KEYS]) if options.keys else {}
     host = _resumed(options) if options.resume else _begun(options)
-    mapped = read_keymap(options.keys) if options.keys else {}
     print(DISCLAIMER, file=sys.stderr)
     from flowdeck.tui.app import FlowdeckApp
 

@@ -1,15 +1,18 @@
 """Other keys for the actions of the screen, from a small YAML file: `captain: d`."""
 
+from collections.abc import Iterable
+from difflib import get_close_matches
 from pathlib import Path
 
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
 from flowdeck.phasefile.read import read
 
-ACTIONS_HINT = "see the names in the help: captain, first_officer, tell, ..."
 
+def read_keymap(path: str, known: Iterable[str]) -> dict[str, str]:
+    """Action to key; *known* are the actions that there are.
 
-def read_keymap(path: str) -> dict[str, str]:
-    """Action to key. Raises `Rejected` for a file that cannot be read or is no such table."""
+    Raises `Rejected` with every finding: no such table, an unknown action, one key for two actions.
+    """
     try:
         raw = Path(path).read_bytes()
     except OSError as error:
@@ -17,13 +20,21 @@ def read_keymap(path: str) -> dict[str, str]:
     located = read(path, raw)
     if not isinstance(located.data, dict):
         raise Rejected((_finding(Place(path), "expected lines of `action: key`"),))
-    findings = []
+    names = list(known)
+    findings: list[Diagnostic] = []
     keys: dict[str, str] = {}
     for name, key in located.data.items():
-        if isinstance(key, str):
-            keys[name] = key
+        if name not in names:
+            close = get_close_matches(name, names, n=1)
+            hint = f"did you mean '{close[0]}'?" if close else f"there are: {', '.join(names)}"
+            findings.append(_finding(located.keys[(name,)], f"there is no action '{name}'; {hint}"))
+        elif not isinstance(key, str) or not key.strip():
+            findings.append(_finding(located.place((name,)), f"{name}: expected one key, such as `d` or `ctrl+d`"))
+        elif key in keys.values():
+            other = next(action for action, taken in keys.items() if taken == key)
+            findings.append(_finding(located.place((name,)), f"the key '{key}' is given to '{other}' already"))
         else:
-            findings.append(_finding(located.place((name,)), f"{name}: expected one key ({ACTIONS_HINT})"))
+            keys[name] = str(key)
     if findings:
         raise Rejected(tuple(findings))
     return keys

@@ -50,13 +50,18 @@ def restore(deck: Deck, scenario: Scenario, events: Iterable[ev.Event]) -> Fligh
 
 
 def interrupted(flight: Flight) -> tuple[Flight, tuple[ev.Event, ...]]:
-    """Lists that were being read stop at their line, so that resuming repeats the last one."""
-    events = tuple(
-        ev.ListHeld(at=flight.session.at, checklist=ref, seat=None, why="the flight was taken up again", spoken=False)
+    """The flight waits, at x1, and lists that were being read stop at their line: resuming repeats the last one."""
+    at = flight.session.at
+    events: list[ev.Event] = [
+        ev.ListHeld(at=at, checklist=ref, seat=None, why="the flight was taken up again", spoken=False)
         for ref, state in flight.session.lists.items()
         if state.status is ListStatus.CALLED
-    )
-    return replace(flight, session=fold(flight.session, events)), events
+    ]
+    if flight.session.pace != 1:
+        events.append(ev.PaceSet(at=at, pace=1.0, because="taken up again"))
+    if not flight.session.paused and not flight.session.ended:
+        events.append(ev.Paused(at=at))
+    return replace(flight, session=fold(flight.session, events)), tuple(events)
 
 
 def _traces(events: tuple[ev.Event, ...]) -> tuple[dict[str, Scalar | None], int]:

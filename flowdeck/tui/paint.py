@@ -16,6 +16,8 @@ from flowdeck.view.board import Board, Pane
 from flowdeck.view.lanes import Lane, LaneRow, Row
 
 PaintedRow = list[Segment]
+WIDEST_LANE = 78
+"""Cells. Wider, the eye loses the line between an action and its state."""
 
 
 class Options:
@@ -32,14 +34,18 @@ class Options:
 def paint(board: Board, width: int, height: int, options: Options) -> list[PaintedRow]:
     """*height* rows of exactly *width* cells."""
     spine = 9 if width < 96 else 15 if width < 140 else 21
-    lane = (width - spine) // 2
-    rest = width - 2 * lane - spine
+    lane = min(WIDEST_LANE, (width - spine) // 2)
+    edge = (width - 2 * lane - spine) // 2
+    rest = width - 2 * (lane + edge) - spine
     fixed = fixed_line(height)
     columns = [_lane(board, side, lane, height, fixed, options) for side in (0, 1)]
     middle = _spine(board, spine + rest, height, fixed, options)
     rows = [left + mid + right for left, mid, right in zip(columns[0], middle, columns[1], strict=True)]
     if board.pane is not None:
         _lay_pane(rows, board.pane, lane, spine + rest, fixed, options)
+    if edge:
+        blank = cell("", edge, PLAIN)
+        rows = [[blank, *row, blank] for row in rows]
     return rows
 
 

@@ -70,7 +70,7 @@ def test_a_running_list_is_held_on_resume() -> None:
         if state.status is ListStatus.CALLED and "approach-altimeters" in step.flight.session.done:
             break
     flight, events = interrupted(step.flight)
-    assert [type(event) for event in events] == [ev.ListHeld]
+    assert [type(event) for event in events] == [ev.ListHeld, ev.Paused]
     assert flight.session.list("approach-list").status is ListStatus.HELD
 
 

@@ -52,7 +52,7 @@ class FlightScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.set_interval(1 / FRAMES_PER_S, self.frame)
-        self.refresh_board()
+        self.say("The flight waits: space goes on" if self.host.flight.session.paused else "")
 
     def on_resize(self) -> None:
         self.refresh_board()
