@@ -91,6 +91,8 @@ def _now(board: Board, lane: Lane, width: int, options: Options) -> list[Painted
     style = INVERSE if row.kind is not Row.BLOCKED else ON_RAISED
     first = _columns(row, width, style)
     note = row.note
+    if row.value and cell_len(row.value) > _value_width(row, width):
+        note = f"{note}: {row.value}" if note else row.value  # the next item is never cut short
     under = [cell(f"   {note}", width, CAUTION if row.kind is Row.OVERDUE else DIM)]
     rows = [first, under]
     if options.teach and lane.why:
@@ -100,7 +102,7 @@ def _now(board: Board, lane: Lane, width: int, options: Options) -> list[Painted
 
 def _columns(row: LaneRow, width: int, style: Style) -> PaintedRow:
     """Mark, action, state: the state stands at the right edge, where the eye finds it."""
-    value_width = min(cell_len(row.value), max(8, width * 45 // 100)) if row.value else 0
+    value_width = _value_width(row, width)
     text_width = width - value_width - 5 if value_width else width - 4
     mark = SHAPES[row.kind]
     segments = [cell(f" {mark} ", 3, style), cell(row.text, text_width, style)]
@@ -108,6 +110,10 @@ def _columns(row: LaneRow, width: int, style: Style) -> PaintedRow:
         segments += [cell(" ", 1, style), cell(row.value, value_width, style)]
     segments.append(cell(" ", width - sum(s.cell_length for s in segments), style))
     return segments
+
+
+def _value_width(row: LaneRow, width: int) -> int:
+    return min(cell_len(row.value), max(8, width * 45 // 100)) if row.value else 0
 
 
 def _row(row: LaneRow, width: int) -> PaintedRow:
@@ -123,7 +129,7 @@ def _row(row: LaneRow, width: int) -> PaintedRow:
         Row.BLOCKED: PLAIN,
         Row.AHEAD: DIM,
     }[row.kind]
-    if row.kind in (Row.AHEAD, Row.BLOCKED, Row.PUT_OFF) and row.note and width >= 44:
+    if row.kind in (Row.AHEAD, Row.BLOCKED, Row.PUT_OFF) and row.note and width >= 40:
         noted = LaneRow(ref=row.ref, kind=row.kind, text=f"{row.text} {row.value}".strip(), value=row.note)
         return _columns(noted, width, style)
     return _columns(row, width, style)

@@ -79,7 +79,7 @@ class FlightScreen(Screen[None]):
         self.query_one("#rail", Bar).say(rail(board, width))
         self.query_one("#strip", Bar).say(strip(board, width))
         self.query_one("#margin", Bar).say(margin(board, width, 4 if height < 30 else 6))
-        self.query_one("#hints", Bar).say(self._hints(width, board))
+        self.query_one("#hints", Bar).say(self._hints(width))
         picked = self.desk.picked
         options = Options(
             drill=board.aid == "drill",
@@ -88,13 +88,13 @@ class FlightScreen(Screen[None]):
         )
         self.query_one(Lanes).show(board, options)
 
-    def _hints(self, width: int, board: Board) -> Text:
+    def _hints(self, width: int) -> Text:
         if self._said and self.host.now < self._said_until:
             return _words(self._said, width)
         if self.desk.picked:
             words = f"picked: {title(self.desk.deck, self.desk.picked)}   [f] captain  [j] first officer  [/] another"
             return _words(words, width)
-        return hints(width, board.aid)
+        return hints(width)
 
     def say(self, words: str) -> None:
         """Words for the crew on the bottom line, for four seconds of the flight."""

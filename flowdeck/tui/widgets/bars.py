@@ -3,7 +3,7 @@
 from rich.text import Text
 from textual.widgets import Static
 
-from flowdeck.tui.keys import KEYS
+from flowdeck.tui.keys import KEYS, KeyAction
 from flowdeck.tui.look import CAUTION, DIM, INVERSE, PLAIN, STRONG, WEIGHTS
 from flowdeck.view.board import Board, Cell
 
@@ -90,18 +90,22 @@ def margin(board: Board, width: int, height: int) -> Text:
     return Text("\n").join(lines[:height])
 
 
-def hints(width: int, aid: str) -> Text:
-    """The keys that fit, in the order of the table."""
+def hints(width: int) -> Text:
+    """The keys that fit, in the order of the table; help is always among them."""
+    shown = [action for action in KEYS if action.hint]
+    last = shown.pop()
     text = Text(" ", no_wrap=True)
-    for action in KEYS:
-        if not action.hint:
-            continue
-        piece = f"[{action.shown}] {action.hint}"
-        if text.cell_len + len(piece) + 2 > width:
+    room = width - _hint_width(last)
+    for action in [*shown, last]:
+        if action is not last and text.cell_len + _hint_width(action) > room:
             continue
         text.append(f"[{action.shown}]", style=STRONG)
         text.append(f" {action.hint}  ", style=DIM)
     return text
+
+
+def _hint_width(action: KeyAction) -> int:
+    return len(f"[{action.shown}] {action.hint}  ")
 
 
 class Bar(Static):
