@@ -75,7 +75,7 @@ def finish(work: Work, item: Item, seat: Seat, value: Scalar | None) -> None:
             value=value,
             verify_at=verify_at,
             prompted=state.prompted,
-            shown=work.shown(item),
+            shown=work.shown(item, value),
         )
     )
     if item.tells is not None:

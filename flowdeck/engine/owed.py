@@ -1,8 +1,9 @@
 """What each seat owes now, most urgent first: one answer for the guided lanes, the prompts and the played pilot.
 
 Urgency: a challenge or control to answer; a call and its answer; the list that is being read; what
-is overdue; standing items; a list to call; then flows in the order of the panel. What still waits
-for a hard predecessor comes last and says what it waits for.
+is overdue; standing items; a list to call; then flows in the order of the deck. What cannot be done
+yet keeps its place and says what it waits for: a hard predecessor, a limit, a control that is still
+travelling (*waits_for*), or a neighbour of the panel (*panel_first*).
 """
 
 from enum import StrEnum
@@ -60,7 +61,8 @@ class Owed(Struct, frozen=True, kw_only=True):
 
     @property
     def ready(self) -> bool:
-        return not self.waits_for
+        """Whether it may be done now without breaking any order."""
+        return not self.waits_for and not self.panel_first
 
 
 @lru_cache(maxsize=4)
@@ -75,10 +77,10 @@ def owed(deck: Deck, session: Session) -> tuple[Owed, ...]:
     return tuple(duties)
 
 
-def _urgency(d: Owed, order: dict[str, int]) -> tuple[bool, bool, int, int, int]:
+def _urgency(d: Owed, order: dict[str, int]) -> tuple[int, int, int]:
     late_or_standing = d.duty is Duty.DO and (d.overdue or d.standing)
     rank = _RANK[Duty.CALL_LIST] if late_or_standing else _RANK[d.duty]
-    return (not d.ready, bool(d.panel_first), rank, order.get(d.ref, -1), d.since)
+    return (rank, order.get(d.ref, -1), d.since)
 
 
 def _control(s: Session) -> list[Owed]:
@@ -200,6 +202,7 @@ def _reading(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
             ref=line.id,
             checklist=checklist.id,
             since=here.read_at,
+            waits_for=tuple(ref for ref in line.verifies if _is_travelling(work, ref)),
             panel_first=_undone(work, line),
         )
         for seat in _answerers(work, line)

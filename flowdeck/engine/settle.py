@@ -10,7 +10,7 @@ from flowdeck.engine.windows import settle_deferred, settle_items, settle_stragg
 from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Checklist, Gate
-from flowdeck.model.deviation import Slip
+from flowdeck.model.deviation import Deviation, Slip
 from flowdeck.model.session import ListState, ListStatus, Status
 
 _MOST_ROUNDS = 60
@@ -181,10 +181,17 @@ def _deadlines(work: Work) -> None:
         work.emit(ev.ReplyMissed(at=now, seat=open_.seat, about=open_.about, count=count))
 
 
+def _is_of_an_earlier_time(work: Work, deviation: Deviation) -> bool:
+    """Whether its item has opened anew since: a call at the next level-off does not make good the one missed before."""
+    item = work.deck.items.get(deviation.item)
+    opened_at = work.state(deviation.item).opened_at
+    return item is not None and item.again and opened_at is not None and opened_at > deviation.at
+
+
 def _traps(work: Work) -> None:
     """Slips that what has been done since has put right."""
     for deviation in work.session.deviations:
-        if not deviation.is_open:
+        if not deviation.is_open or _is_of_an_earlier_time(work, deviation):
             continue
         cured = bool(deviation.cures) and all(work.fulfilled(ref) for ref in deviation.cures)
         if cured or (deviation.cure_when is not None and work.truth(deviation.cure_when) is True):

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import assert_never
 
 from flowdeck.model import condition as c
-from flowdeck.model.deck import Deck
+from flowdeck.model.deck import PLACEHOLDER, Deck, ItemKind
 from flowdeck.model.signals import Signal
 
 SHORT: dict[str, str] = {
@@ -68,6 +68,8 @@ def title(deck: Deck, ref: str) -> str:
     """The name by which a pilot knows an item, list, gate or phase."""
     if ref in deck.items:
         item = deck.items[ref]
+        if item.kind in (ItemKind.CALL, ItemKind.ANSWER):
+            return f"'{PLACEHOLDER.sub('...', item.do)}'"
         return f"{item.do} {item.to}".strip() if "{" not in item.to else item.do
     if ref in deck.checklists:
         return deck.checklists[ref].title

@@ -5,7 +5,7 @@ from flowdeck.engine.evolve import evolve
 from flowdeck.engine.program import Program
 from flowdeck.model import events as ev
 from flowdeck.model.condition import Scalar, Truth
-from flowdeck.model.deck import PLACEHOLDER, Edge, Item, Limit
+from flowdeck.model.deck import PLACEHOLDER, Edge, Item, ItemKind, Limit
 from flowdeck.model.deviation import Deviation, Slip, Trapper, severity
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Seat
@@ -93,6 +93,8 @@ class Work:
     def title(self, ref: str) -> str:
         """What a pilot calls it: `Flaps UP`, `Landing checklist`."""
         item = self.deck.items.get(ref)
+        if item is not None and item.kind in (ItemKind.CALL, ItemKind.ANSWER):
+            return f"'{PLACEHOLDER.sub('...', item.do)}'"
         if item is not None:
             return self.filled(f"{item.do} {item.to}".strip())
         if ref in self.deck.checklists:
@@ -105,9 +107,16 @@ class Work:
         """Text with each `{signal}` replaced by its reading."""
         return PLACEHOLDER.sub(lambda match: said(self.value(match[1])), text)
 
-    def shown(self, item: Item) -> str:
-        """The state of *item* with the readings of now, empty where it names none."""
-        return self.filled(item.to) if "{" in item.to else ""
+    def shown(self, item: Item, keyed: Scalar | None = None) -> str:
+        """What was said or done, with the readings of now and the value that was keyed; empty where nothing varies."""
+        text = item.do if item.kind in (ItemKind.CALL, ItemKind.ANSWER) else item.to
+        if "{" not in text:
+            return "" if keyed is None else said(keyed)
+        if keyed is not None and item.value is not None:
+            text = text.replace("{" + item.value + "}", said(keyed))
+            if said(keyed) not in text:
+                return said(keyed)
+        return self.filled(text)
 
     def slip(
         self,
@@ -173,7 +182,7 @@ def said(value: Scalar | None) -> str:
         return "yes" if value else "no"
     if isinstance(value, (int, float)):
         return f"{value:.0f}" if abs(value) >= 200 or float(value).is_integer() else f"{value:.2f}"
-    return value
+    return value.replace("_", " ")
 
 
 def trapper(session: Session, deviation: Deviation, corrector: Seat | None) -> Trapper:

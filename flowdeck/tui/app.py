@@ -54,7 +54,7 @@ class FlowdeckApp(App[None]):
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the flight by name."""
         for action in KEYS:
-            title = f"{action.title}  [{self.mapped.get(action.name, action.shown)}]"
+            title = f"{action.title}  ({self.mapped.get(action.name, action.shown)})"
             yield SystemCommand(title, action.group, getattr(self.flight, f"action_{action.name}"))
 
     def action_leave(self) -> None:

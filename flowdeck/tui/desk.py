@@ -12,6 +12,7 @@ from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck, Item, ItemKind
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ListStatus, Session, Status
+from flowdeck.view.lanes import next_duty
 from flowdeck.view.values import Choice, choices
 from flowdeck.view.words import title
 
@@ -35,6 +36,7 @@ class Desk:
     def __init__(self, host: Host) -> None:
         self.host = host
         self.picked = ""
+        self.kept: dict[Seat, str] = {}
 
     @property
     def deck(self) -> Deck:
@@ -49,7 +51,7 @@ class Desk:
         mine = [d for d in owed(self.deck, self.session) if d.seat is seat]
         if self.session.aid == "drill":
             mine = [d for d in mine if d.duty in _READING or d.duty in _CONTROL]
-        return mine[0] if mine else None
+        return next_duty(mine, self.kept.get(seat, ""))
 
     def press(self, seat: Seat) -> Question | str:
         """The seat's key. Returns a question, or a word for the crew when nothing could be done."""
@@ -58,13 +60,22 @@ class Desk:
         duty = self.duty(seat)
         if duty is None:
             drill = self.session.aid == "drill"
-            return "drill: pick an item first" if drill else f"{seat.label}: nothing to do now"
+            return "drill: pick an item first" if drill else self._idle(seat)
         if duty.duty in (Duty.DO, Duty.ANSWER):
             question = self._question(seat, self.deck.items[duty.ref])
             if question is not None:
                 return question
         self.host.send(to_input(duty, self.host.now))
         return ""
+
+    def _idle(self, seat: Seat) -> str:
+        """Why this seat's key does nothing now."""
+        waiting = next((d for d in owed(self.deck, self.session) if d.seat is seat), None)
+        if waiting is None:
+            return f"{seat.label}: nothing to do now"
+        what = title(self.deck, waiting.ref)
+        waits = (*waiting.waits_for, *waiting.panel_first)[0]
+        return f"{seat.label}: {what} waits ({title(self.deck, waits)}); / does it all the same"
 
     def _press_picked(self, seat: Seat) -> Question | str:
         ref = self.picked
@@ -261,7 +272,7 @@ class Desk:
             return "nothing can be taken back in this phase"
         last = self.session.undo[-1]
         self.host.send(inp.Undo(at=self.host.now, seat=last.seat))
-        return f"{last.seat.label}: {last.what} of {title(self.deck, last.ref)} taken back"
+        return f"{last.seat.label} takes back: {title(self.deck, last.ref)}"
 
     def go_around(self, how: str) -> str:
         seat = self.session.flying

@@ -121,6 +121,7 @@ def _row(row: LaneRow, width: int) -> PaintedRow:
         Row.SEEN: DIM,
         Row.SAID: DIM,
         Row.FOUND: DIM,
+        Row.HALF: PLAIN,
         Row.MISSED: CAUTION,
         Row.PUT_OFF: PLAIN,
         Row.OVERDUE: CAUTION,

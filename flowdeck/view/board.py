@@ -1,5 +1,6 @@
 """The whole screen of a flight as one frozen value: a projection of deck, session, readings and time."""
 
+from collections.abc import Mapping
 from typing import Literal
 
 from msgspec import Struct
@@ -93,8 +94,19 @@ class Board(Struct, frozen=True, kw_only=True):
     aid: str
 
 
-def make_board(deck: Deck, session: Session, readings: Readings, now: int, before: Readings | None = None) -> Board:
-    """The screen at *now* (ms). *before*: readings of some seconds ago, for the trends."""
+def make_board(
+    deck: Deck,
+    session: Session,
+    readings: Readings,
+    now: int,
+    before: Readings | None = None,
+    keep: Mapping[Seat, str] | None = None,
+) -> Board:
+    """The screen at *now* (ms). *before*: readings of some seconds ago, for the trends.
+
+    *keep*: what stood on each seat's line, so that it does not jump under a finger.
+    """
+    kept = keep or {}
     margin, held_back = _margin(deck, session, now)
     past, ahead = _spine(deck, session)
     phase = deck.phases[session.phase]
@@ -103,8 +115,8 @@ def make_board(deck: Deck, session: Session, readings: Readings, now: int, befor
         rail=_rail(deck, session),
         strip=_strip(deck, session, readings, now, before),
         lanes=(
-            make_lane(deck, session, readings, now, Seat.CAPTAIN),
-            make_lane(deck, session, readings, now, Seat.FIRST_OFFICER),
+            make_lane(deck, session, readings, now, Seat.CAPTAIN, kept.get(Seat.CAPTAIN, "")),
+            make_lane(deck, session, readings, now, Seat.FIRST_OFFICER, kept.get(Seat.FIRST_OFFICER, "")),
         ),
         spine_past=past,
         spine_now=_distance(deck, readings, now),
@@ -248,7 +260,7 @@ def _tabs(deck: Deck, session: Session, now: int) -> tuple[Tab, ...]:
             continue
         checklist = deck.checklists[ref]
         hold = next((h for h in checklist.holds if h.id == state.hold), None)
-        waits = plain(deck, hold.until) if hold is not None else "resume it"
+        waits = f"waits for {plain(deck, hold.until)}" if hold is not None else "to be resumed"
         since = f"{(now - (state.held_at or now)) // 1000} s"
         tabs.append(Tab(safe(checklist.title), waits, since))
     return tuple(tabs)

@@ -1,6 +1,7 @@
 """The two lanes: what each seat has done, what it does next on the one fixed line, what lies ahead."""
 
 import re
+from collections.abc import Sequence
 from enum import StrEnum
 
 from msgspec import Struct
@@ -11,7 +12,7 @@ from flowdeck.model.deck import PLACEHOLDER, Deck, Item, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import Evidence, ItemState, Session, Status
-from flowdeck.view.words import filled, plain, safe, shown_to, title
+from flowdeck.view.words import filled, plain, safe, shown_to, signals_of, title
 
 _DISTANCE = re.compile(r"\b(distance_nm|fix_distance_nm) <=? (\d+(?:\.\d+)?)")
 
@@ -22,6 +23,7 @@ class Row(StrEnum):
     SEEN = "seen"
     SAID = "said"
     FOUND = "found"
+    HALF = "half"
     MISSED = "missed"
     PUT_OFF = "put off"
     NEXT = "next"
@@ -53,18 +55,31 @@ class Lane(Struct, frozen=True, kw_only=True):
     why: str = ""
 
 
-def make_lane(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat) -> Lane:
-    """The lane of one seat at *now* (ms)."""
+def next_duty(duties: Sequence[Owed], keep: str = "") -> Owed | None:
+    """What stands on a seat's line: the most urgent that is ready.
+
+    *keep*: what stood there before; it stays while nothing more urgent than a flow item has come up.
+    """
+    ready = [d for d in duties if d.ready]
+    if not ready:
+        return None
+    kept = next((d for d in ready if d.ref == keep and d.duty in (Duty.DO, Duty.POINT)), None)
+    flow_item = ready[0].duty in (Duty.DO, Duty.POINT) and not ready[0].overdue and not ready[0].standing
+    return kept if kept is not None and flow_item else ready[0]
+
+
+def make_lane(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat, keep: str = "") -> Lane:
+    """The lane of one seat at *now* (ms); *keep* as in `next_duty`."""
     duties = [d for d in owed(deck, session) if d.seat is seat]
-    current = duties[0] if duties else None
+    current = next_duty(duties, keep)
     role = "flying" if session.flying is seat else "monitoring"
-    rows = [_duty_row(deck, session, readings, now, d, first=i == 0) for i, d in enumerate(duties)]
+    rows = [_duty_row(deck, readings, now, d, first=False) for d in duties if d is not current]
     return Lane(
         seat=seat,
         heading=f"{seat.label}, {role}",
         past=tuple(_past(deck, session, readings, now, seat)),
-        next=rows[0] if rows else None,
-        ahead=(*rows[1:], *_waiting(deck, session, readings, seat)),
+        next=_duty_row(deck, readings, now, current, first=True) if current is not None else None,
+        ahead=(*rows, *_waiting(deck, session, readings, now, seat)),
         owed=current,
         why=_why(deck, current),
     )
@@ -91,14 +106,14 @@ _VERBS = {
 }
 
 
-def _duty_row(deck: Deck, session: Session, readings: Readings, now: int, duty: Owed, *, first: bool) -> LaneRow:
-    kind = Row.BLOCKED if duty.waits_for else Row.OVERDUE if duty.overdue else Row.NEXT if first else Row.OWED
+def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bool) -> LaneRow:
+    kind = Row.BLOCKED if not duty.ready else Row.OVERDUE if duty.overdue else Row.NEXT if first else Row.OWED
     text, value = _words(deck, readings, now, duty)
     note = _VERBS.get(duty.duty, "")
     if duty.duty is Duty.RESUME and duty.restart:
         note = "start again from the top"
-    if duty.waits_for:
-        first_wait = duty.waits_for[0]
+    if not duty.ready:
+        first_wait = (*duty.waits_for, *duty.panel_first)[0]
         note = f"after {title(deck, first_wait)}" if _is_ref(deck, first_wait) else safe(first_wait)
     elif duty.overdue:
         note = "late"
@@ -137,7 +152,7 @@ def _past(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat
         item = deck.items[ref]
         if item.kind is ItemKind.LINE or not _is_of(session, item, state, seat):
             continue
-        row = _past_row(deck, readings, now, item, state)
+        row = _past_row(deck, readings, now, item, state, seat)
         at = state.done_at if state.done_at is not None else state.opened_at
         if row is not None and at is not None and at >= session.phase_at:
             dated.append((at, row))
@@ -157,9 +172,10 @@ def _is_of(session: Session, item: Item, state: ItemState, seat: Seat) -> bool:
     return seat in owners if item.by is Owner.BOTH else owners[0] is seat
 
 
-def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemState) -> LaneRow | None:
+def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemState, seat: Seat) -> LaneRow | None:
+    """What was said or done as it was then: a value that was keyed stays as it was keyed."""
     spoken = item.kind in (ItemKind.CALL, ItemKind.ANSWER)
-    text = f'"{filled(item.do, deck, readings, now)}"' if spoken else safe(item.do)
+    text = f'"{safe(state.shown) or _blank(item.do)}"' if spoken else safe(item.do)
     value = "" if spoken else safe(state.shown) or shown_to(item, deck, readings, now)
     both = item.by is Owner.BOTH
     match state.status:
@@ -172,6 +188,8 @@ def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemS
         case Status.DEFERRED:
             cue = deck.cues[state.cue].title if state.cue is not None else "a time"
             return LaneRow(ref=item.id, kind=Row.PUT_OFF, text=text, value=value, note=f"until {cue}", both=both)
+        case Status.PARTLY if seat in state.partly:
+            return LaneRow(ref=item.id, kind=Row.HALF, text=text, value="waits for the other pilot", both=both)
         case Status.OPEN | Status.PARTLY | Status.WAITING:
             return None
 
@@ -181,18 +199,26 @@ def _blank(text: str) -> str:
     return safe(PLACEHOLDER.sub("...", text))
 
 
-def _waiting(deck: Deck, session: Session, readings: Readings, seat: Seat) -> list[LaneRow]:
+def _waiting(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat) -> list[LaneRow]:
     """What is still to open for this seat in this phase: by distance where it goes by distance, else as in the deck."""
     rows: list[tuple[str, float | None, LaneRow]] = []
     for item in program(deck).items_of[session.phase]:
         if not _is_ahead(session, item, seat):
             continue
         text = f'"{_blank(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
-        value = "" if "{" in item.to or item.kind is ItemKind.CALL else safe(item.to)
+        value = "" if item.kind is ItemKind.CALL else _planned(deck, readings, now, item.to)
         note = plain(deck, item.opens).split(" and ")[0] if item.opens is not None else ""
         row = LaneRow(ref=item.id, kind=Row.AHEAD, text=text, value=value, note=note)
         rows.append((item.group, _opens_nm(deck, readings, item.opens), row))
     return [rows[i][2] for i in sorted(range(len(rows)), key=lambda i: (-_place(rows, i), i))]
+
+
+def _planned(deck: Deck, readings: Readings, now: int, text: str) -> str:
+    """A state to come: figures that were worked out beforehand are known, readings of then are not."""
+    names = PLACEHOLDER.findall(text)
+    if all(signals_of(deck)[name].planned for name in names):
+        return filled(text, deck, readings, now)
+    return ""
 
 
 def _place(rows: list[tuple[str, float | None, LaneRow]], i: int) -> float:

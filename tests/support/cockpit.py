@@ -7,7 +7,7 @@ from functools import lru_cache
 from textual.pilot import Pilot
 
 from flowdeck.engine.judge import wanted_value
-from flowdeck.engine.owed import Duty, owed
+from flowdeck.engine.owed import Duty
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work
 from flowdeck.live.bundled import read_scenario
@@ -82,11 +82,9 @@ class Cockpit:
         return str(self.app.flight.query_one(f"#{bar}").render())
 
     def owing(self, seat: Seat) -> tuple[Duty, str] | None:
-        """The first duty of a seat that can be done now."""
-        for duty in owed(self.deck, self.session):
-            if duty.seat is seat:
-                return (duty.duty, duty.ref) if duty.ready and not duty.panel_first else None
-        return None
+        """What stands on a seat's line."""
+        duty = self.app.flight.desk.duty(seat)
+        return None if duty is None else (duty.duty, duty.ref)
 
     async def fly(self, until: str, limit_s: float = 4000, step_s: float = 1.0) -> "Cockpit":
         """Press each seat's key for what it owes, rightly and in time, until the phase or end *until*."""

@@ -185,7 +185,7 @@ async def test_undo_is_one_key() -> None:
     async with cockpit() as c:
         await c.press("f", "u")
         assert "procedure-loaded" not in c.session.done
-        assert "taken back" in c.text("hints")
+        assert "takes back" in c.text("hints")
 
 
 async def test_an_instructor_interrupts() -> None:

@@ -67,7 +67,10 @@ class FlightScreen(Screen[None]):
 
     def board(self) -> Board:
         flight = self.host.flight
-        return make_board(flight.deck, flight.session, flight.readings, flight.now, self.host.before())
+        kept = self.desk.kept
+        board = make_board(flight.deck, flight.session, flight.readings, flight.now, self.host.before(), kept)
+        self.desk.kept = {lane.seat: lane.owed.ref for lane in board.lanes if lane.owed is not None}
+        return board
 
     def refresh_board(self) -> None:
         width, height = self.size.width, self.size.height

@@ -72,7 +72,7 @@ def margin(board: Board, width: int, height: int) -> Text:
     for tab in board.tabs:
         line = Text()
         line.append(" held ", style=INVERSE)
-        line.append(f" {tab.title}: waits for {tab.waits} ({tab.since})", style=PLAIN)
+        line.append(f" {tab.title}: {tab.waits} ({tab.since})", style=PLAIN)
         lines.append(line)
     for notice in board.margin:
         style = WEIGHTS[notice.weight]
