@@ -1,5 +1,6 @@
 """The commands: output, keys of the JSON, exit status, words for what cannot be used."""
 
+import io
 import json
 from pathlib import Path
 
@@ -27,7 +28,29 @@ def test_rehearse_in_words(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["rehearse", "clean"]) == 0
     out = capsys.readouterr().out
     assert DISCLAIMER in out and "draft" in out and "version 1.0" in out
-    assert "securing" in out and "0 deviations" in out
+    assert "Securing" in out and "189 of 189" in out and "0 deviations" in out
+
+
+def test_what_a_new_flight_clears_is_counted_as_it_was(capsys: pytest.CaptureFixture[str]) -> None:
+    """The turnaround voids all ticks for the next leg; the report of this one keeps them."""
+    assert main(["rehearse", "turnaround", "--json"]) == 0
+    items = json.loads(capsys.readouterr().out)["items"]
+    assert items["parking-brake"].startswith("done") and items["gear-down"].startswith("done")
+
+
+@pytest.mark.parametrize("pace", ["0", "99", "fast"])
+def test_a_pace_out_of_range_is_refused(pace: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["fly", "--pace", pace])
+    assert left.value.code == 2
+    assert "1 to 16" in capsys.readouterr().err
+
+
+def test_fly_without_a_terminal_says_so(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Standard input and output that are no terminal: one line, exit 2, nothing runs."""
+    monkeypatch.setattr("sys.stdin", io.StringIO())
+    assert main(["fly"]) == 2
+    assert "needs a terminal" in capsys.readouterr().err
 
 
 def test_a_journal_is_written_by_a_rehearsal(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

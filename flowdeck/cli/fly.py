@@ -25,13 +25,27 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal")
     parser.add_argument("--drill", action="store_true", help="the lanes do not show what is next")
     parser.add_argument("--withhold", action="store_true", help="no prompts until the debrief")
-    parser.add_argument("--pace", type=float, default=1.0, metavar="N", help="pace of time, 1 to 16 (default: 1)")
+    parser.add_argument("--pace", type=_pace, default=1.0, metavar="N", help="pace of time, 1 to 16 (default: 1)")
     parser.add_argument("--keys", metavar="FILE", help="other keys: YAML lines of `action: key`")
+
+
+def _pace(text: str) -> float:
+    try:
+        pace = float(text)
+    except ValueError:
+        pace = 0.0
+    if not 1 <= pace <= 16:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a pace from 1 to 16")
+    return pace
 
 
 def run(options: argparse.Namespace) -> int:
     mapped = read_keymap(options.keys, [action.name for action in KEYS]) if options.keys else {}
     host = _resumed(options) if options.resume else _begun(options)
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        host.close()
+        print("fly needs a terminal; without one: flowdeck rehearse SCENARIO", file=sys.stderr)
+        return 2
     print(DISCLAIMER, file=sys.stderr)
     from flowdeck.tui.app import FlowdeckApp
 

@@ -9,9 +9,12 @@ from collections import Counter
 from flowdeck import DISCLAIMER
 from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.journal import Journal
+from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Deviation, Severity
 from flowdeck.trial.rehearse import Compared, compare, rehearse
-from flowdeck.trial.report import Report, make_report
+from flowdeck.trial.report import Report, Tally, make_report
+from flowdeck.view.sentences import sentence
+from flowdeck.view.words import clock
 
 EXAMPLE = "example:\n  flowdeck rehearse clean\n  flowdeck rehearse slips --json --journal slips.journal"
 
@@ -33,11 +36,13 @@ def run(options: argparse.Namespace) -> int:
     loaded = time.process_time()
     journal = Journal.create(options.journal, deck, scenario, solo=scenario.solo) if options.journal else None
     counts: Counter[str] = Counter()
+    tally = Tally()
     flight = None
     try:
         for step in rehearse(deck, scenario):
             flight = step.flight
             counts.update(type(event).__name__ for event in step.events)
+            tally.add(step)
             if journal is not None:
                 journal.append(step.events, sure=False)
     finally:
@@ -45,11 +50,11 @@ def run(options: argparse.Namespace) -> int:
             journal.close()
     assert flight is not None
     compared = compare(scenario, flight) if scenario.planted else None
-    report = make_report(flight, dict(counts), load_s=loaded - begun, fly_s=time.process_time() - loaded)
+    report = make_report(flight, tally, dict(counts), load_s=loaded - begun, fly_s=time.process_time() - loaded)
     if options.json:
         print(json.dumps(report.as_dict(), indent=2))
     else:
-        print_report(report, compared)
+        print_report(report, deck, compared)
     reached = flight.session.ended == scenario.ends
     if not reached:
         print(f"the flight did not reach its end '{scenario.ends}'", file=sys.stderr)
@@ -60,17 +65,16 @@ def _weighty(deviations: tuple[Deviation, ...]) -> bool:
     return any(d.severity is not Severity.ADVICE for d in deviations)
 
 
-def print_report(report: Report, compared: Compared | None) -> None:
+def print_report(report: Report, deck: Deck, compared: Compared | None) -> None:
     print(f"{report.deck_line}\n{DISCLAIMER}\n")
     for phase, entered in report.phases:
-        print(f"{clock(entered)}  {phase}")
+        print(f"{clock(entered)}  {deck.phases[phase].title}")
     print()
     for d in report.deviations:
-        seat = d.seat.label if d.seat else "-"
-        trapped = f"trapped by {d.trapped_by.replace('_', ' ')}" if d.trapped_by else "untrapped"
-        print(f"{clock(d.at)}  {d.severity:8} {d.slip:20} {seat:14} {d.item}: {d.expected}; {d.actual} ({trapped})")
-    done = sum(1 for state in report.items.values() if state.startswith("done"))
-    print(f"\n{done} of {len(report.items)} items done, {len(report.deviations)} deviations")
+        trapped = f"put right by the {d.trapped_by.replace('_', ' ')}" if d.trapped_by else "not caught"
+        print(f"{clock(d.at)}  {d.severity:8} {d.slip.replace('_', ' '):21} {sentence(deck, d)} ({trapped})")
+    done, owed = report.done, report.owed
+    print(f"\n{done} of {owed} things that were owed were done; {len(report.deviations)} deviations")
     if compared is not None:
         for cause in compared.missing:
             print(f"planted and not found: {cause.slip} of {cause.item}")
@@ -78,8 +82,3 @@ def print_report(report: Report, compared: Compared | None) -> None:
             print(f"found and not planted: {cause.slip} of {cause.item} ({cause.seat or 'seat not known'})")
     timing = report.timing
     print(f"{timing['flown_s']:.0f} s flown in {timing['fly_cpu_s']:.2f} s of CPU time")
-
-
-def clock(ms: int) -> str:
-    seconds = ms // 1000
-    return f"{seconds // 3600:02}:{seconds // 60 % 60:02}:{seconds % 60:02}"

@@ -8,6 +8,9 @@ from flowdeck.model.deck import Checklist, Item, ItemKind
 from flowdeck.model.deviation import Deviation, Slip
 from flowdeck.model.session import ListStatus, Status
 
+NEW_FLIGHT = "a new flight"
+"""Why ticks are void when the next flight begins."""
+
 
 def tell(work: Work, i: inp.Tell) -> None:
     fact = work.deck.facts.get(i.fact)
@@ -119,7 +122,7 @@ def enter(work: Work, to: str, how: str = "") -> None:
         _void(work, list(work.program.airborne), "a new approach")
     elif deck.phases[to].clears:
         _lose_deferred(work)
-        _void(work, [p for p in deck.phases if p != to], "a new flight")
+        _void(work, [p for p in deck.phases if p != to], NEW_FLIGHT)
     for gate in work.program.gates_of[to]:
         if left not in gate.phases and work.truth(gate.at) is True:
             work.rose.add(gate.at)
@@ -221,7 +224,7 @@ def deferred_lost(work: Work, ref: str) -> None:
 def _void(work: Work, phases: list[str], because: str) -> None:
     """Ticks, lists and gates of these phases are as if nothing had been done, but for those that survive."""
     deck, chosen = work.deck, set(phases)
-    all_cleared = because == "a new flight"
+    all_cleared = because == NEW_FLIGHT
     items = tuple(
         item.id
         for item in deck.items.values()

@@ -89,4 +89,4 @@ def _why(error: OSError) -> str:
 
 
 def _rejected(name: str, kind: str, message: str) -> Rejected:
-    return Rejected((Diagnostic(place=Place(name), kind=kind, message=message),))
+    return Rejected((Diagnostic(place=Place(name, 0), kind=kind, message=message),))

@@ -159,4 +159,4 @@ def read_file(path: str) -> Opened:
 
 
 def _rejected(path: str, message: str) -> Rejected:
-    return Rejected((Diagnostic(place=Place(path), kind="journal", message=message),))
+    return Rejected((Diagnostic(place=Place(path, 0), kind="journal", message=message),))

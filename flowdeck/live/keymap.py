@@ -16,7 +16,7 @@ def read_keymap(path: str, known: Iterable[str]) -> dict[str, str]:
     try:
         raw = Path(path).read_bytes()
     except OSError as error:
-        raise Rejected((_finding(Place(path), f"cannot be read: {error.strerror}"),)) from None
+        raise Rejected((_finding(Place(path, 0), f"cannot be read: {error.strerror}"),)) from None
     located = read(path, raw)
     if not isinstance(located.data, dict):
         raise Rejected((_finding(Place(path), "expected lines of `action: key`"),))

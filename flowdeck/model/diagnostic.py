@@ -12,14 +12,14 @@ class Level(StrEnum):
 
 
 class Place(Struct, frozen=True, order=True):
-    """A place in a text file; line and column count from 1."""
+    """A place in a text file; line and column count from 1, line 0 means the file as a whole."""
 
     file: str
     line: int = 1
     column: int = 1
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}"
+        return f"{self.file}:{self.line}:{self.column}" if self.line else f"{self.file}:"
 
 
 class Diagnostic(Struct, frozen=True, kw_only=True):

@@ -4,10 +4,13 @@ from typing import Any
 
 from msgspec import Struct
 
+from flowdeck.engine.flight import NEW_FLIGHT
 from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Deviation
+from flowdeck.model.events import Reset
 from flowdeck.model.session import ItemState, Session
 from flowdeck.trial.flight import Flight
+from flowdeck.trial.rehearse import Step
 
 
 class Report(Struct, frozen=True, kw_only=True):
@@ -21,6 +24,16 @@ class Report(Struct, frozen=True, kw_only=True):
     timing: dict[str, float]
     end: str
 
+    @property
+    def done(self) -> int:
+        """How many things were done, by any evidence."""
+        return sum(state.startswith("done") for state in self.items.values())
+
+    @property
+    def owed(self) -> int:
+        """How many things were owed at some time of the flight."""
+        return sum(state != "waiting" for state in self.items.values())
+
     def as_dict(self) -> dict[str, Any]:
         return {
             "deck": self.deck_line,
@@ -33,13 +46,33 @@ class Report(Struct, frozen=True, kw_only=True):
         }
 
 
-def make_report(flight: Flight, events: dict[str, int], *, load_s: float, fly_s: float) -> Report:
+class Tally:
+    """The final state of each item over a whole flight, also of those that a new flight has cleared."""
+
+    def __init__(self) -> None:
+        self._before: Flight | None = None
+        self._kept: dict[str, str] = {}
+
+    def add(self, step: Step) -> None:
+        """Take note of a step; what it clears for a new flight keeps the state that it had."""
+        for event in step.events:
+            if isinstance(event, Reset) and event.because == NEW_FLIGHT and self._before is not None:
+                session = self._before.session
+                self._kept.update({ref: final(session.item(ref)) for ref in event.items})
+        self._before = step.flight
+
+    def final(self, ref: str, session: Session) -> str:
+        now = final(session.item(ref))
+        return self._kept.get(ref, now) if now == "waiting" else now
+
+
+def make_report(flight: Flight, tally: Tally, events: dict[str, int], *, load_s: float, fly_s: float) -> Report:
     session = flight.session
     return Report(
         deck_line=deck_line(flight.deck),
         deviations=standing_deviations(session),
         phases=session.visited,
-        items={ref: final(session.item(ref)) for ref in flight.deck.items},
+        items={ref: tally.final(ref, session) for ref in flight.deck.items},
         events=events,
         timing={"flown_s": flight.now / 1000, "load_cpu_s": round(load_s, 3), "fly_cpu_s": round(fly_s, 3)},
         end=session.ended,

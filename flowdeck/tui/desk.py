@@ -10,8 +10,8 @@ from flowdeck.live.host import PACES, Host
 from flowdeck.model import inputs as inp
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck, Item, ItemKind
-from flowdeck.model.seats import Seat
-from flowdeck.model.session import ListStatus, Session, Status
+from flowdeck.model.seats import Owner, Seat
+from flowdeck.model.session import ItemState, ListStatus, Session, Status
 from flowdeck.view.lanes import next_duty
 from flowdeck.view.values import Choice, choices
 from flowdeck.view.words import title
@@ -107,7 +107,7 @@ class Desk:
             self.host.send(inp.Act(at=at, seat=seat, item=ref, value=value))
 
     def pickable(self) -> list[tuple[str, str]]:
-        """Items, calls, lines being read and lists of this phase by name: an order that gives nothing away."""
+        """Items, calls and lists of this phase: what is open first; in a drill by name, which gives nothing away."""
         truths = self.session.truths
         here = [
             item
@@ -115,13 +115,31 @@ class Desk:
             if (item.when is None or truths[item.when] is True)
             and (item.unless is None or truths[item.unless] is not True)
         ]
-        found = {item.id: self._named(item) for item in here if item.kind is not ItemKind.ANSWER}
-        answers = (item for item in here if item.kind is ItemKind.ANSWER)
-        found.update({item.id: self._named(item) for item in answers})
-        found.update({c.id: f"Call: {c.title}" for c in program(self.deck).lists_of[self.session.phase]})
-        late = (ref for ref, state in self.session.items.items() if state.status is Status.LAPSED)
-        found.update({ref: self._named(self.deck.items[ref]) for ref in late if ref not in found})
-        return sorted(found.items(), key=lambda pair: pair[1].casefold())
+        found = [item.id for item in here]
+        found += [c.id for c in program(self.deck).lists_of[self.session.phase]]
+        found += [ref for ref, s in self.session.items.items() if s.status is Status.LAPSED and ref not in found]
+        rows = [(ref, self._described(ref)) for ref in found]
+        if self.session.aid == "drill":
+            return sorted(rows, key=lambda row: row[1].casefold())
+        return sorted(rows, key=lambda row: (self._standing(row[0]), row[1].casefold()))
+
+    def _standing(self, ref: str) -> int:
+        """0 open, 1 still to come, 2 missed, 3 done: the order of the pick list."""
+        if ref in self.deck.checklists:
+            return {ListStatus.OPEN: 0, ListStatus.COMPLETE: 3}.get(self.session.list(ref).status, 1)
+        state = self.session.item(ref)
+        return 0 if state.is_owed else 3 if state.is_done else 2 if state.status is Status.LAPSED else 1
+
+    def _described(self, ref: str) -> str:
+        """Its name, who owes it, and whether it is done or missed."""
+        mark = {2: "  (missed)", 3: "  (done)"}.get(self._standing(ref), "")
+        if ref in self.deck.checklists:
+            checklist = self.deck.checklists[ref]
+            return f"Call: {checklist.title}, {checklist.called_by.seats(self.session.flying)[0].label.lower()}{mark}"
+        item = self.deck.items[ref]
+        seats = item.by.seats(self.session.flying)
+        who = "both" if item.by is Owner.BOTH else seats[0].label.lower()
+        return f"{self._named(item)}, {who}{mark}"
 
     def _named(self, item: Item) -> str:
         return f'"{item.do}"' if item.kind in (ItemKind.CALL, ItemKind.ANSWER) else title(self.deck, item.id)
@@ -215,7 +233,7 @@ class Desk:
 
     def deferrable(self) -> list[tuple[str, str]]:
         """What may be put off: open items of flows, each with its own cue or those of the deck."""
-        rows = []
+        rows: list[tuple[str, str]] = []
         for duty in owed(self.deck, self.session):
             if duty.duty not in (Duty.DO, Duty.POINT):
                 continue
@@ -223,8 +241,8 @@ class Desk:
             cues = [item.cue] if item.cue is not None else list(self.deck.cues)
             for cue in cues:
                 when = self.deck.cues[cue].title
-                rows.append((f"{duty.seat}/{item.id}/{cue}", f"{title(self.deck, item.id)}, until {when}"))
-        return rows
+                rows.append((f"{duty.seat}/{item.id}/{cue}", f"{title(self.deck, item.id)}, until: {when.lower()}"))
+        return sorted(rows, key=lambda row: row[1].casefold()) if self.session.aid == "drill" else rows
 
     def defer(self, choice: str) -> None:
         seat, ref, cue = choice.split("/")
@@ -284,6 +302,15 @@ class Desk:
     def interrupt(self) -> None:
         self.host.send(inp.Interrupt(at=self.host.now, words="A call for the crew", length_s=20))
 
+    def step_on(self) -> str:
+        """On to the next event, but not past something that is due."""
+        due = next((ref for ref, state in self.session.items.items() if state.prompted and _is_due(state)), "")
+        if due:
+            return f"{title(self.deck, due)} is due"
+        before = self.host.now
+        self.host.step_on()
+        return f"{(self.host.now - before) // 1000} s on"
+
     def pause(self) -> None:
         at = self.host.now
         self.host.send(inp.Unpause(at=at) if self.session.paused else inp.Pause(at=at))
@@ -301,3 +328,7 @@ class Desk:
         other = "drill" if s.aid == "guided" else "guided"
         self.host.send(inp.SetAid(at=self.host.now, aid="drill" if other == "drill" else "guided", withhold=s.withhold))
         return f"{other} aid"
+
+
+def _is_due(state: ItemState) -> bool:
+    return state.is_owed and not state.overdue

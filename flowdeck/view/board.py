@@ -14,6 +14,7 @@ from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ListStatus, Session
 from flowdeck.view.lanes import Lane, make_lane
+from flowdeck.view.sentences import sentence
 from flowdeck.view.words import clock, plain, safe, short, shown_to, signals_of, title, value_text
 
 TRAPPED_SHOWN_MS = 20_000
@@ -107,7 +108,7 @@ def make_board(
     *keep*: what stood on each seat's line, so that it does not jump under a finger.
     """
     kept = keep or {}
-    margin, held_back = _margin(deck, session, now)
+    margin, held_back = _margin(deck, session, readings, now)
     past, ahead = _spine(deck, session)
     phase = deck.phases[session.phase]
     return Board(
@@ -266,7 +267,7 @@ def _tabs(deck: Deck, session: Session, now: int) -> tuple[Tab, ...]:
     return tuple(tabs)
 
 
-def _margin(deck: Deck, session: Session, now: int) -> tuple[tuple[Notice, ...], int]:
+def _margin(deck: Deck, session: Session, readings: Readings, now: int) -> tuple[tuple[Notice, ...], int]:
     """Newest first. In the sterile period advice is held back and only counted; safety reports never are."""
     notices: list[Notice] = []
     held_back = 0
@@ -279,8 +280,10 @@ def _margin(deck: Deck, session: Session, now: int) -> tuple[tuple[Notice, ...],
                 held_back += 1
                 continue
             notices.append(_notice(deck, deviation))
-        notices += _prompts(deck, session)
+        if session.aid == "guided":
+            notices += _prompts(deck, session)
     notices += _standing_notices(session, now)
+    notices += _lost(deck, session, readings, now)
     notices.sort(key=lambda n: -n.at)
     return tuple(notices), held_back
 
@@ -293,14 +296,10 @@ def _is_over(deviation: Deviation, now: int) -> bool:
 
 
 def _notice(deck: Deck, d: Deviation) -> Notice:
-    seat = f"{d.seat.label}: " if d.seat is not None else ""
     label = d.slip.replace("_", " ")
     if d.trapped_by is not None:
-        return Notice(weight="note", label=label, text=f"{seat}{title(deck, d.item)}: corrected.", at=d.at)
-    name = title(deck, d.item)
-    about = "" if d.expected.startswith(name.split(" ")[0]) else f"{name}: "
-    text = f"{seat}{about}{d.expected}; {d.actual}."
-    return Notice(weight=str(d.severity), label=label, text=safe(text), reason=safe(d.reason), at=d.at)
+        return Notice(weight="note", label=label, text=f"Put right. {sentence(deck, d)}", at=d.at)
+    return Notice(weight=str(d.severity), label=label, text=sentence(deck, d), reason=safe(d.reason), at=d.at)
 
 
 def _prompts(deck: Deck, session: Session) -> list[Notice]:
@@ -331,3 +330,13 @@ def _standing_notices(session: Session, now: int) -> list[Notice]:
         text = f"{session.takeover.label}: two challenges unanswered. Say 'I have control' and take over."
         notices.append(Notice(weight="warning", label="take over", text=text, at=session.at + 2))
     return notices
+
+
+def _lost(deck: Deck, session: Session, readings: Readings, now: int) -> list[Notice]:
+    """The aeroplane has passed the runway in the air: no window is left to open by distance."""
+    distance, ground = readings.known.get("distance_nm"), readings.known.get("on_ground")
+    if distance is None or ground is None or distance.value != 0 or ground.value is not False:
+        return []
+    if not deck.phases[session.phase].airborne or session.phase == deck.go_around:
+        return []
+    return [Notice(weight="note", label="overhead", text="The runway is behind: go around.", at=now)]

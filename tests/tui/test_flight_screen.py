@@ -69,11 +69,61 @@ async def test_a_value_is_chosen_or_keyed() -> None:
         assert c.session.deviations == ()
 
 
-async def test_a_wrong_value_is_said_at_once() -> None:
+async def test_a_wrong_value_is_said_at_once_and_stays_as_it_was_keyed() -> None:
+    """999 for 1009: a caution in the margin, and the lane keeps what was keyed, not what would have been right."""
     async with cockpit() as c:
         await c.press("j", "j", "enter", *"999", "enter")
         assert [str(d.slip) for d in c.session.deviations] == ["unverified"]
         assert "999 was keyed" in c.text("margin")
+        [row] = [line for line in c.lines() if "Weather report" in line]
+        assert "PRESSURE 999" in row
+
+
+async def test_the_other_seat_stays_alive_while_a_value_is_asked() -> None:
+    """The first officer is asked for the pressure; the captain's key works all the same."""
+    async with cockpit() as c:
+        await c.press("j", "j")
+        assert c.app.screen.id != "flight"
+        await c.press("f")
+        assert "procedure-loaded" in c.session.done
+        assert "weather-taken" not in c.session.done
+
+
+async def test_words_that_were_said_stay_as_they_were_said() -> None:
+    """A distance and height call reads at 2 NM as it was said at 5."""
+    at_five = flown_until("clean", lambda f: "mile-5" in f.session.done, solo=True)
+    said = at_five.session.item("mile-5").shown
+    later = flown_until("clean", lambda f: f.plane.distance_nm < 2.5, solo=True)
+    assert said and later.session.item("mile-5").shown == said
+    async with cockpit(flight=later, size=(160, 50)) as c:
+        assert any(said in line for line in c.lines())
+
+
+async def test_what_waits_cannot_be_pressed_by_accident() -> None:
+    """The briefing waits for the chart: the key of a seat that has nothing else says so, and does nothing."""
+    async with cockpit() as c:
+        for _ in range(40):
+            if c.owing(Seat.CAPTAIN) is None:
+                break
+            await c.press("f")
+            if c.app.screen.id != "flight":
+                await c.press("1")
+            await c.wait(2)
+        before = c.session.done
+        await c.press("f")
+        assert c.session.done == before
+        assert "waits" in c.text("hints")
+
+
+async def test_the_palette_opens_and_finds_an_action() -> None:
+    """ctrl+p, a word, Enter: the action is done."""
+    async with cockpit() as c:
+        await c.press("ctrl+p")
+        await c.press(*"explain")
+        await c.pilot.pause(0.3)
+        await c.press("enter")
+        await c.pilot.pause()
+        assert c.app.flight.teach
 
 
 async def test_the_list_lies_over_the_lane_of_its_reader() -> None:
@@ -176,9 +226,15 @@ async def test_pace_falls_to_one_before_a_gate() -> None:
 
 
 async def test_on_to_the_next_event() -> None:
+    """The dot flies on until something comes; it does not pass what is due."""
     async with cockpit() as c:
         await c.press("full_stop")
-        assert c.app.host.now > 1000
+        first = c.app.host.now
+        assert first > 1000
+        for _ in range(8):
+            await c.press("full_stop")
+        assert "is due" in c.text("hints")
+        assert not any(d.slip == "late" for d in c.session.deviations)
 
 
 async def test_undo_is_one_key() -> None:

@@ -3,8 +3,11 @@
 The flight goes on meanwhile.
 """
 
+from collections.abc import Callable
+
 from textual.app import ComposeResult
 from textual.containers import Vertical
+from textual.events import Key
 from textual.screen import ModalScreen
 from textual.widgets import Input, Label
 
@@ -23,9 +26,17 @@ class AskValue(ModalScreen[Scalar | None]):
         ("escape", "leave", "Leave"),
     ]
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Question, other_key: str, other: Callable[[], None]) -> None:
+        """*other_key* is the other seat's key, which stays alive; it does *other*."""
         super().__init__(classes=str(question.seat))
         self._question = question
+        self._other_key = other_key
+        self._other = other
+
+    def on_key(self, event: Key) -> None:
+        if event.key == self._other_key and not self.query_one(Input).has_focus:
+            event.stop()
+            self._other()
 
     def compose(self) -> ComposeResult:
         q = self._question

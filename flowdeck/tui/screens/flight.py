@@ -9,6 +9,7 @@ from textual.screen import Screen
 
 from flowdeck.live.host import Host
 from flowdeck.model.condition import Scalar
+from flowdeck.model.events import PaceSet
 from flowdeck.model.seats import Seat
 from flowdeck.tui.desk import Desk, Question
 from flowdeck.tui.keys import KEYS
@@ -59,7 +60,9 @@ class FlightScreen(Screen[None]):
 
     def frame(self) -> None:
         """One frame: let time pass, then show what is."""
-        self.host.tick()
+        for event in self.host.tick():
+            if isinstance(event, PaceSet) and event.because:
+                self.say(f"x1 by itself: {event.because}")
         self.refresh_board()
         if self.host.flight.session.ended and not self._ended:
             self._ended = True
@@ -118,7 +121,14 @@ class FlightScreen(Screen[None]):
                 self.desk.answer(question.seat, question.item, value)
             self.refresh_board()
 
-        self.app.push_screen(AskValue(question), answered)
+        other = question.seat.other
+        key = self.mapped.get(str(other), next(action.key for action in KEYS if action.name == other))
+        self.app.push_screen(AskValue(question, key, lambda: self._press_beside(other)), answered)
+
+    def _press_beside(self, seat: Seat) -> None:
+        """The other seat's key while a value is asked for: all but a second question."""
+        result = self.desk.press(seat)
+        self.say(f"{seat.label}: after this value" if isinstance(result, Question) else result)
 
     def _choose(self, heading: str, rows: list[tuple[str, str]], then: Callable[[str], object], none: str) -> None:
         if not rows:
@@ -210,8 +220,7 @@ class FlightScreen(Screen[None]):
         self.refresh_board()
 
     def action_step(self) -> None:
-        self.host.step_on()
-        self.refresh_board()
+        self.say(self.desk.step_on())
 
     def action_aid(self) -> None:
         self.say(self.desk.aid())

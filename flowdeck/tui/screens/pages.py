@@ -11,13 +11,14 @@ from flowdeck.model.deck import Deck
 from flowdeck.model.session import Session
 from flowdeck.tui.keys import KEYS
 from flowdeck.tui.look import DIM, LEGEND, PLAIN, SHAPES, STRONG, WEIGHTS
-from flowdeck.view.words import clock, title
+from flowdeck.view.sentences import sentence
+from flowdeck.view.words import clock
 
 
 class Page(ModalScreen[None]):
     """A page of text that any of its keys closes."""
 
-    BINDINGS = [("escape,q,enter,question_mark", "leave", "Back")]
+    BINDINGS = [("escape,q,enter,question_mark,n,b", "leave", "Back")]
 
     def __init__(self, text: Text, id: str = "page") -> None:
         super().__init__(id=id)
@@ -86,11 +87,9 @@ def slips_text(deck: Deck, session: Session) -> Text:
         return text
     standing = [d for d in session.deviations if d.superseded_by is None]
     for d in standing:
-        seat = f"{d.seat.label}: " if d.seat is not None else ""
         text.append(f"{clock(d.at)}  ", style=DIM)
         text.append(d.slip.replace("_", " "), style=WEIGHTS[str(d.severity)])
-        text.append(f"  {seat}{title(deck, d.item)}\n", style=PLAIN)
-        text.append(f"          expected {d.expected}; {d.actual}\n", style=DIM)
+        text.append(f"  {sentence(deck, d)}\n", style=PLAIN)
         if d.reason:
             text.append(f"          {d.reason}\n", style=DIM)
         if d.trapped_by is not None and d.trapped_at is not None:
