@@ -1,0 +1,67 @@
+"""A flight broken off at any moment and taken up again ends as it would have ended."""
+
+from random import Random
+
+import pytest
+
+from flowdeck.crew.script import play
+from flowdeck.crew.slips import Memory
+from flowdeck.model import events as ev
+from flowdeck.model import inputs as inp
+from flowdeck.trial.flight import Flight, advance, send
+from flowdeck.trial.rehearse import rehearse
+from flowdeck.trial.restore import interrupted, restore
+from tests.support.cockpit import bundled
+
+
+def broken_off(name: str, share: float) -> list[ev.Event]:
+    """The events of a rehearsal up to some share of its steps."""
+    deck, scenario = bundled(name)
+    steps = [step.events for step in rehearse(deck, scenario)]
+    return [event for events in steps[: max(1, int(len(steps) * share))] for event in events]
+
+
+def flown_on(name: str, events: list[ev.Event]) -> Flight:
+    """Taken up again from its events and flown to its end by the scripted crew, which remembers nothing."""
+    deck, scenario = bundled(name)
+    flight, _ = interrupted(restore(deck, scenario, events))
+    now = flight.session.at
+    flight, _ = send(flight, inp.Unpause(at=now))
+    memory = Memory()
+    while not flight.session.ended and now < scenario.limit_s * 1000:
+        now += 500
+        flight, _ = advance(flight, now)
+        for _ in range(4):
+            turn = play(deck, scenario, flight.session, flight.truths, memory, now)
+            memory = turn.memory
+            if not turn.inputs:
+                break
+            for input_ in turn.inputs:
+                flight, _ = send(flight, input_)
+    return flight
+
+
+def check(name: str, seed: int) -> None:
+    flight = flown_on(name, broken_off(name, Random(seed).random()))
+    assert flight.session.ended == bundled(name)[1].ends
+    assert [(str(d.slip), d.item) for d in flight.session.deviations] == []
+
+
+@pytest.mark.parametrize("seed", range(5))
+@pytest.mark.parametrize("name", ["clean", "icing"])
+def test_taken_up_again_it_ends_as_unbroken(name: str, seed: int) -> None:
+    """At a random moment: the same end, and nothing slips that had not slipped before."""
+    check(name, seed)
+
+
+@pytest.mark.soak
+@pytest.mark.parametrize("name", ["clean", "icing", "last-flight", "turnaround"])
+def test_at_fifty_moments(name: str) -> None:
+    for seed in range(50):
+        check(name, 100 + seed)
+
+
+def test_events_that_begin_no_flight_are_refused() -> None:
+    deck, scenario = bundled("clean")
+    with pytest.raises(ValueError, match="do not begin"):
+        restore(deck, scenario, [ev.Paused(at=3)])
