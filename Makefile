@@ -18,7 +18,7 @@ check: $(VENV)/.testing
 	$(BIN)/lint-imports
 
 soak: $(VENV)/.testing
-	$(BIN)/pytest -q -m soak
+	$(BIN)/pytest -q -m soak -n 2
 
 bench: $(VENV)/.testing
 	$(BIN)/python -m tests.bench

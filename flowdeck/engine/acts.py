@@ -10,7 +10,7 @@ from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Item, ItemKind
 from flowdeck.model.deviation import Slip
 from flowdeck.model.seats import Owner, Seat
-from flowdeck.model.session import GateState, Status
+from flowdeck.model.session import GateState, ItemState, Status, Undoable
 
 _CALLS = (ItemKind.CALL, ItemKind.ANSWER)
 
@@ -151,14 +151,39 @@ def undo(work: Work, i: inp.Undo) -> None:
         work.refuse("undo", "nothing of this seat can be taken back in this phase", i.seat)
         return
     last = mine[-1]
+    if not _stands_as_left(work, last):
+        work.refuse("undo", f"{work.title(last.ref)} has gone on since; it cannot be taken back", i.seat)
+        return
     line = last.items_before[0][0] if last.items_before else last.ref
     work.emit(ev.Undone(at=work.now, seat=i.seat, what=last.what, ref=last.ref))
     if last.what == "tick":
         _reopen_dependants(work, last.ref)
+        _withdraw_answer(work, last.ref)
     for deviation in work.session.deviations:
         of_it = deviation.item in (last.ref, line) and deviation.seat in (i.seat, None)
         if of_it and deviation.is_open and deviation.at >= last.at:
             work.trap(deviation, i.seat, undone=True)
+
+
+def _stands_as_left(work: Work, last: Undoable) -> bool:
+    """Whether nothing but proof has come since: what others did on top of an act is not taken back with it."""
+
+    def core(state: ItemState) -> tuple[object, ...]:
+        return (state.status, state.seat, state.partly, state.times, state.done_at, state.pointed)
+
+    items = all(core(work.session.item(ref)) == core(after) for ref, after in last.items_after)
+    lists = all(
+        (now := work.session.list(ref)).status is after.status and now.answered == after.answered
+        for ref, after in last.lists_after
+    )
+    return items and lists
+
+
+def _withdraw_answer(work: Work, ref: str) -> None:
+    """A call that was taken back asks for no answer."""
+    item = work.deck.items[ref]
+    if item.kind is ItemKind.CALL and item.partner is not None and work.state(item.partner).is_owed:
+        work.emit(ev.ItemWithdrawn(at=work.now, item=item.partner))
 
 
 def _reopen_dependants(work: Work, ref: str) -> None:

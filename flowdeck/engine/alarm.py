@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from flowdeck.engine.program import Program
 from flowdeck.model.deck import Limit
-from flowdeck.model.session import ListStatus, Session
+from flowdeck.model.session import ListStatus, Session, Status
 
 NEVER = 2**62
 
@@ -25,7 +25,7 @@ def alarm(program: Program, session: Session) -> int:
     for ref, state in session.items.items():
         if state.verify_at is not None:
             soonest = min(soonest, state.verify_at)
-        if state.back_at is not None:
+        if state.back_at is not None and state.status is Status.DEFERRED:
             soonest = min(soonest, state.back_at)
         if not state.is_owed:
             continue
@@ -33,6 +33,8 @@ def alarm(program: Program, session: Session) -> int:
         if state.cue_late_at is not None:
             soonest = min(soonest, state.cue_late_at if not state.overdue else NEVER)
             continue
+        if session.phase not in item.phases:
+            continue  # nothing looks at it before its phase comes again
         if not state.prompted:
             soonest = min(soonest, at(item.due, state.opened_at))
         if not state.overdue:

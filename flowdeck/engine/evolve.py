@@ -13,7 +13,7 @@ from flowdeck.engine.evolve_items import evolve_item
 from flowdeck.engine.evolve_lists import evolve_list
 from flowdeck.model import events as ev
 from flowdeck.model.deviation import Deviation
-from flowdeck.model.session import GateState, Interruption, ListState, OpenChallenge, Session, Status
+from flowdeck.model.session import GateState, Interruption, ListState, ListStatus, OpenChallenge, Session, Status
 
 
 def fold(session: Session, events: Iterable[ev.Event]) -> Session:
@@ -159,7 +159,7 @@ def _crewed(session: Session, event: ev.CrewEvent) -> Session:
             return replace(session, flying=event.flying, offered=None, taken=False, takeover=None)
         case ev.Challenged():
             open_ = OpenChallenge(at=event.at, seat=event.seat, about=event.about, reply_by=event.reply_by)
-            challenged = {**session.challenged, event.about: event.seat}
+            challenged = {**session.challenged, event.about: (event.seat, event.at)}
             return replace(session, challenge=open_, challenged=challenged)
         case ev.Replied():
             return replace(session, challenge=None, challenges={}, takeover=None)
@@ -180,19 +180,31 @@ def _undone(session: Session, event: ev.Undone) -> Session:
     if not mine:
         return session
     last = mine[-1]
-    items, lists, done = dict(session.items), dict(session.lists), set(session.done)
+    items, lists = dict(session.items), dict(session.lists)
+    done, times = set(session.done), dict(session.times)
     for ref, before in last.items_before:
         opened_at = before.opened_at if before.opened_at is None else event.at  # proof counts from now on
         items[ref] = replace(before, opened_at=opened_at)
-        done.discard(ref)
-        if before.status is Status.DONE:
-            done.add(ref)
+        _stand(ref, before.status is Status.DONE, done, times)
     for ref, list_before in last.lists_before:
-        lists[ref] = list_before
-        done.discard(ref)
+        now = session.list(ref)
+        lists[ref] = replace(
+            list_before,
+            overdue_call=list_before.overdue_call or now.overdue_call,
+            overdue_completion=list_before.overdue_completion or now.overdue_completion,
+        )
+        _stand(ref, list_before.status is ListStatus.COMPLETE, done, times)
     kept = list(session.undo)
     kept.remove(last)
-    return replace(session, items=items, lists=lists, done=frozenset(done), undo=tuple(kept))
+    return replace(session, items=items, lists=lists, done=frozenset(done), times=times, undo=tuple(kept))
+
+
+def _stand(ref: str, is_done: bool, done: set[str], times: dict[str, int]) -> None:
+    if is_done:
+        done.add(ref)
+        return
+    done.discard(ref)
+    times.pop(ref, None)
 
 
 def _flown(session: Session, event: ev.FlightEvent) -> Session:
@@ -205,8 +217,10 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
                 flying=event.flying,
                 solo=event.solo,
                 facts=dict(event.facts),
+                facts_at_start=dict(event.facts),
                 truths=(None,) * event.truths,
                 truth_at=(event.at,) * event.truths,
+                known=(None,) * event.truths,
                 visited=((event.phase, event.at),),
                 times={event.phase: event.at},
             )
@@ -251,16 +265,18 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
 
 
 def _truths(session: Session, event: ev.TruthsChanged) -> Session:
-    truths, since = list(session.truths), list(session.truth_at)
+    truths, since, known = list(session.truths), list(session.truth_at), list(session.known)
     for numbers, value in ((event.true, True), (event.false, False), (event.unknown, None)):
         for number in numbers:
             truths[number] = value
             since[number] = event.at
-    return replace(session, truths=tuple(truths), truth_at=tuple(since))
+            if value is not None:
+                known[number] = value
+    return replace(session, truths=tuple(truths), truth_at=tuple(since), known=tuple(known))
 
 
 def _reset(session: Session, event: ev.Reset) -> Session:
-    gone = {*event.items, *event.lists, *event.gates}
+    gone = {*event.items, *event.lists, *event.gates, *event.marks}
     return replace(
         session,
         items={ref: state for ref, state in session.items.items() if ref not in gone},
@@ -268,5 +284,5 @@ def _reset(session: Session, event: ev.Reset) -> Session:
         gates={ref: state for ref, state in session.gates.items() if ref not in gone},
         done=session.done - gone,
         times={ref: at for ref, at in session.times.items() if ref not in gone},
-        challenged={ref: seat for ref, seat in session.challenged.items() if ref not in gone},
+        challenged={ref: by for ref, by in session.challenged.items() if ref not in gone},
     )

@@ -10,6 +10,7 @@ from typing import assert_never
 from msgspec.structs import replace
 
 from flowdeck.model import events as ev
+from flowdeck.model.events import UndoKind
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import Evidence, ItemState, Session, Status, Undoable
 
@@ -32,17 +33,16 @@ def evolve_item(session: Session, event: ev.ItemEvent) -> Session:
             )
             return _finish(session, ref, new, event.at)
         case ev.ItemPointed():
-            undo = _undoable(event.seat, "point", ref, event.at, session)
-            return replace(_put(session, ref, replace(state, pointed=True)), undo=(*session.undo, undo))
+            new = replace(state, pointed=True)
+            return _undoable(_put(session, ref, new), event.seat, "point", ref, event.at, state)
         case ev.ItemPartly():
-            undo = _undoable(event.seat, "tick", ref, event.at, session)
             new = replace(state, status=Status.PARTLY, partly=(*state.partly, event.seat))
-            return replace(_put(session, ref, new), undo=(*session.undo, undo))
+            return _undoable(_put(session, ref, new), event.seat, "tick", ref, event.at, state)
         case ev.ItemDone():
-            undo = _undoable(event.seat, "tick", ref, event.at, session)
             new = replace(
                 state,
                 status=Status.DONE,
+                back_at=None,
                 evidence=Evidence.SAID,
                 seat=event.seat,
                 done_at=event.at,
@@ -51,7 +51,7 @@ def evolve_item(session: Session, event: ev.ItemEvent) -> Session:
                 verify_at=event.verify_at,
                 times=state.times + 1,
             )
-            return replace(_finish(session, ref, new, event.at), undo=(*session.undo, undo))
+            return _undoable(_finish(session, ref, new, event.at), event.seat, "tick", ref, event.at, state)
         case ev.ItemSeen():
             if state.status is Status.DONE:
                 return _put(session, ref, replace(state, evidence=Evidence.SEEN, verify_at=None, shown=event.shown))
@@ -59,6 +59,7 @@ def evolve_item(session: Session, event: ev.ItemEvent) -> Session:
                 state,
                 status=Status.DONE,
                 evidence=Evidence.SEEN,
+                back_at=None,
                 done_at=event.at,
                 times=state.times + 1,
                 shown=event.shown,
@@ -68,7 +69,8 @@ def evolve_item(session: Session, event: ev.ItemEvent) -> Session:
             return _put(session, ref, replace(state, verify_at=None))
         case ev.ItemReopened():
             session = _put(session, ref, ItemState(times=state.times))
-            return replace(session, done=session.done - {ref})
+            times = {name: at for name, at in session.times.items() if name != ref}
+            return replace(session, done=session.done - {ref}, times=times)
         case ev.ItemLapsed():
             return _put(session, ref, replace(state, status=Status.LAPSED))
         case ev.ItemWithdrawn():
@@ -78,9 +80,8 @@ def evolve_item(session: Session, event: ev.ItemEvent) -> Session:
         case ev.ItemOverdue():
             return _put(session, ref, replace(state, overdue=True))
         case ev.ItemDeferred():
-            undo = _undoable(event.seat, "deferral", ref, event.at, session)
             new = replace(state, status=Status.DEFERRED, cue=event.cue, back_at=event.back_at, seat=event.seat)
-            return replace(_put(session, ref, new), undo=(*session.undo, undo))
+            return _undoable(_put(session, ref, new), event.seat, "deferral", ref, event.at, state)
         case ev.CueCame():
             new = replace(
                 state, status=Status.OPEN, opened_at=event.at, overdue=False, back_at=None, cue_late_at=event.late_at
@@ -103,5 +104,8 @@ def _finish(session: Session, ref: str, state: ItemState, at: int) -> Session:
     )
 
 
-def _undoable(seat: Seat, what: str, ref: str, at: int, session: Session) -> Undoable:
-    return Undoable(seat=seat, what=what, ref=ref, at=at, items_before=((ref, session.item(ref)),))
+def _undoable(session: Session, seat: Seat, what: UndoKind, ref: str, at: int, before: ItemState) -> Session:
+    """The session with one more act that *seat* may take back."""
+    after = ((ref, session.item(ref)),)
+    undo = Undoable(seat=seat, what=what, ref=ref, at=at, items_before=((ref, before),), items_after=after)
+    return replace(session, undo=(*session.undo, undo))

@@ -9,6 +9,7 @@ from typing import assert_never
 from msgspec.structs import replace
 
 from flowdeck.model import events as ev
+from flowdeck.model.events import UndoKind
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import Evidence, ItemState, ListState, ListStatus, Session, Status, Undoable
 
@@ -22,16 +23,7 @@ def evolve_list(session: Session, event: ev.ListEvent) -> Session:
         case ev.ListOpened():
             return _put(session, ref, replace(state, status=ListStatus.OPEN, opened_at=event.at))
         case ev.ListCalled():
-            undo = _undoable(session, event.seat, "call", ref, event.at)
-            new = ListState(
-                status=ListStatus.CALLED,
-                opened_at=state.opened_at,
-                overdue_call=state.overdue_call,
-                called_at=event.at,
-                called_by=event.seat,
-            )
-            session = _put(session, ref, new)
-            return replace(session, undo=(*session.undo, undo), done=session.done - {ref})
+            return _called(session, event, state)
         case ev.ListOverdue():
             field = "overdue_call" if event.of == "call" else "overdue_completion"
             return _put(session, ref, replace(state, **{field: True}))
@@ -40,28 +32,27 @@ def evolve_list(session: Session, event: ev.ListEvent) -> Session:
         case ev.LineAnswered():
             return _answered(session, event, state)
         case ev.LineSkipped():
-            undo = _undoable(session, event.seat, "skip", ref, event.at, event.line)
             line = replace(session.item(event.line), status=Status.LAPSED, skipped=True)
-            return replace(session, items={**session.items, event.line: line}, undo=(*session.undo, undo))
+            after = replace(session, items={**session.items, event.line: line})
+            return _undoable(session, after, event.seat, "skip", ref, event.at, (event.line,))
         case ev.ListHeld():
             new = replace(state, status=ListStatus.HELD, held_at=event.at, hold=event.hold)
             session_ = _put(session, ref, new)
             if event.seat is None:
                 return session_
-            return replace(session_, undo=(*session.undo, _undoable(session, event.seat, "hold", ref, event.at)))
+            return _undoable(session, session_, event.seat, "hold", ref, event.at)
         case ev.ListResumed():
             return _resumed(session, event, state)
         case ev.ListClosed():
             return _put(session, ref, replace(state, all_closed_at=event.at))
         case ev.ListCompleted():
-            undo = _undoable(session, event.seat, "completion", ref, event.at)
             new = replace(state, status=ListStatus.COMPLETE, completed_at=event.at)
-            return replace(
+            after = replace(
                 _put(session, ref, new),
-                undo=(*session.undo, undo),
                 done=session.done | {ref},
                 times={**session.times, ref: event.at},
             )
+            return _undoable(session, after, event.seat, "completion", ref, event.at)
         case ev.ListLapsed():
             return _put(session, ref, replace(state, status=ListStatus.LAPSED))
         case ev.ListWithdrawn():
@@ -74,6 +65,23 @@ def _put(session: Session, ref: str, state: ListState) -> Session:
     return replace(session, lists={**session.lists, ref: state})
 
 
+def _called(session: Session, event: ev.ListCalled, state: ListState) -> Session:
+    ref = event.checklist
+    new = ListState(
+        status=ListStatus.CALLED,
+        opened_at=state.opened_at,
+        overdue_call=state.overdue_call,
+        called_at=event.at,
+        called_by=event.seat,
+    )
+    after = replace(
+        _put(session, ref, new),
+        items={**session.items, **{line: ItemState() for line in event.lines}},
+        done=session.done - {ref, *event.lines},
+    )
+    return _undoable(session, after, event.seat, "call", ref, event.at, event.lines)
+
+
 def _read(session: Session, event: ev.LineRead, state: ListState) -> Session:
     line = replace(session.item(event.line), read_at=event.at)
     passed = (*state.passed_holds, event.passes) if event.passes else state.passed_holds
@@ -83,7 +91,7 @@ def _read(session: Session, event: ev.LineRead, state: ListState) -> Session:
 
 
 def _answered(session: Session, event: ev.LineAnswered, state: ListState) -> Session:
-    undo = _undoable(session, event.seat, "answer", event.checklist, event.at, event.line)
+    before = session
     line = session.item(event.line)
     reread = "" if state.reread == event.line else state.reread
     if event.closed:
@@ -103,7 +111,8 @@ def _answered(session: Session, event: ev.LineAnswered, state: ListState) -> Ses
     session = _put(session, event.checklist, replace(state, answered=answered, reread=reread))
     if event.closed:
         session = replace(session, done=session.done | {event.line}, times={**session.times, event.line: event.at})
-    return replace(session, items={**session.items, event.line: line}, undo=(*session.undo, undo))
+    after = replace(session, items={**session.items, event.line: line})
+    return _undoable(before, after, event.seat, "answer", event.checklist, event.at, (event.line,))
 
 
 def _resumed(session: Session, event: ev.ListResumed, state: ListState) -> Session:
@@ -114,19 +123,25 @@ def _resumed(session: Session, event: ev.ListResumed, state: ListState) -> Sessi
     if event.line:
         items[event.line] = replace(session.item(event.line), read_at=event.at)
     if event.restart:
-        new = replace(new, reread="", all_closed_at=None)
+        new = replace(new, reread="", all_closed_at=None, passed_holds=())
         for ref in event.lines:
             items[ref] = ItemState()
         session = replace(session, done=session.done - set(event.lines))
     return replace(_put(session, event.checklist, new), items=items)
 
 
-def _undoable(session: Session, seat: Seat, what: str, ref: str, at: int, line: str = "") -> Undoable:
-    return Undoable(
+def _undoable(
+    before: Session, after: Session, seat: Seat, what: UndoKind, ref: str, at: int, lines: tuple[str, ...] = ()
+) -> Session:
+    """*after*, with one more act that *seat* may take back."""
+    undo = Undoable(
         seat=seat,
         what=what,
         ref=ref,
         at=at,
-        items_before=((line, session.item(line)),) if line else (),
-        lists_before=((ref, session.list(ref)),),
+        items_before=tuple((line, before.item(line)) for line in lines),
+        lists_before=((ref, before.list(ref)),),
+        items_after=tuple((line, after.item(line)) for line in lines),
+        lists_after=((ref, after.list(ref)),),
     )
+    return replace(after, undo=(*before.undo, undo))

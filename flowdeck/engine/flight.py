@@ -8,6 +8,7 @@ from flowdeck.model.deck import Checklist, Item, ItemKind
 from flowdeck.model.deviation import Deviation, Slip
 from flowdeck.model.session import ListStatus, Status
 
+NEW_APPROACH = "a new approach"
 NEW_FLIGHT = "a new flight"
 """Why ticks are void when the next flight begins."""
 
@@ -22,6 +23,9 @@ def tell(work: Work, i: inp.Tell) -> None:
         return
     if not i.value and not fact.toggles:
         work.refuse(i.fact, "once told, this fact stays", i.seat)
+        return
+    if i.seat is not None and fact.phases and work.session.phase not in fact.phases:
+        work.refuse(i.fact, "this is not told in this phase", i.seat)
         return
     acts.tell(work, i.fact, i.value, i.seat)
 
@@ -55,8 +59,25 @@ def take_over(work: Work, i: inp.TakeOver) -> None:
 
 
 def challenge(work: Work, i: inp.Challenge) -> None:
+    open_ = work.session.challenge
+    if open_ is not None and open_.about == i.about and open_.seat is i.seat:
+        _unanswered(work)
     reply_by = work.now + round(work.deck.policy.challenge_s * 1000)
     work.emit(ev.Challenged(at=work.now, seat=i.seat, about=i.about, reply_by=reply_by))
+
+
+def _unanswered(work: Work) -> None:
+    open_ = work.session.challenge
+    assert open_ is not None
+    count = work.session.challenges.get(open_.about, 0) + 1
+    work.emit(ev.ReplyMissed(at=work.now, seat=open_.seat, about=open_.about, count=count))
+
+
+def settle_challenge(work: Work) -> None:
+    """A challenge whose time has passed without an answer."""
+    open_ = work.session.challenge
+    if open_ is not None and work.now >= open_.reply_by:
+        _unanswered(work)
 
 
 def reply(work: Work, i: inp.Reply) -> None:
@@ -64,7 +85,7 @@ def reply(work: Work, i: inp.Reply) -> None:
     if open_ is None and work.session.takeover is None:
         work.refuse("reply", "nothing has been challenged", i.seat)
         return
-    if open_ is not None and open_.seat is i.seat:
+    if i.seat in (open_.seat if open_ is not None else None, work.session.takeover):
         work.refuse("reply", "the other pilot is to answer", i.seat)
         return
     work.emit(ev.Replied(at=work.now, seat=i.seat))
@@ -119,7 +140,7 @@ def enter(work: Work, to: str, how: str = "") -> None:
     if going_around:
         _void(work, [p for p in work.program.airborne if p != deck.go_around], "going around")
     elif again:
-        _void(work, list(work.program.airborne), "a new approach")
+        _void(work, list(work.program.airborne), NEW_APPROACH)
     elif deck.phases[to].clears:
         _lose_deferred(work)
         _void(work, [p for p in deck.phases if p != to], NEW_FLIGHT)
@@ -131,8 +152,9 @@ def enter(work: Work, to: str, how: str = "") -> None:
 def _forget_facts(work: Work) -> None:
     """What was told of one approach (in sight, cleared to land) does not hold for the next."""
     for fact in work.deck.facts.values():
-        if fact.lasts == "approach" and work.session.facts.get(fact.id) != fact.initial:
-            work.emit(ev.FactTold(at=work.now, fact=fact.id, value=fact.initial is True))
+        at_start = work.session.facts_at_start.get(fact.id) is True
+        if fact.lasts == "approach" and (work.session.facts.get(fact.id) is True) != at_start:
+            work.emit(ev.FactTold(at=work.now, fact=fact.id, value=at_start))
 
 
 def _leave_items(work: Work, left: str, to: str) -> None:
@@ -141,7 +163,10 @@ def _leave_items(work: Work, left: str, to: str) -> None:
         if to in item.phases:
             continue
         state = work.state(item.id)
-        if not state.is_owed or not work.owes(item):
+        if not state.is_owed:
+            continue
+        if not work.owes(item):
+            work.emit(ev.ItemWithdrawn(at=work.now, item=item.id))
             continue
         if item.kind in (ItemKind.STANDING_ON, ItemKind.STANDING_OFF):
             work.emit(ev.ItemWithdrawn(at=work.now, item=item.id))
@@ -176,6 +201,8 @@ def _leave_lists(work: Work, left: str) -> None:
     for checklist in work.program.lists_of[left]:
         state = work.session.list(checklist.id)
         if not work.owed(checklist.when, checklist.unless):
+            if state.status is ListStatus.OPEN:
+                work.emit(ev.ListWithdrawn(at=work.now, checklist=checklist.id))
             continue
         if state.status is ListStatus.OPEN:
             if not state.overdue_call:
@@ -235,4 +262,5 @@ def _void(work: Work, phases: list[str], because: str) -> None:
     )
     lists = tuple(c.id for c in deck.checklists.values() if c.phase in chosen and (all_cleared or not c.survives))
     gates = tuple(g.id for g in deck.gates.values() if chosen.intersection(g.phases))
-    work.emit(ev.Reset(at=work.now, items=items, lists=lists, gates=gates, because=because))
+    marks = tuple(ref for ref in deck.marks if ref in work.session.times) if because == NEW_APPROACH else ()
+    work.emit(ev.Reset(at=work.now, items=items, lists=lists, gates=gates, because=because, marks=marks))

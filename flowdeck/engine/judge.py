@@ -82,7 +82,7 @@ def judge_call(work: Work, item: Item, seat: Seat) -> None:
     if state.overdue or work.reached(item.late, state.opened_at):
         number = work.slip(Slip.CALL_LATE, item.id, seat, "said in its window", "said after it")
         work.trap(work.session.deviations[number - 1], seat)
-    elif state.prompted and not work.session.withhold:
+    elif state.prompted and not work.session.withhold and work.session.aid == "guided":
         number = work.slip(Slip.CALL_PROMPTED, item.id, seat, "said before any prompt", "said after the prompt")
         work.trap(work.session.deviations[number - 1], seat)
 

@@ -63,10 +63,8 @@ def call(work: Work, i: inp.CallList) -> None:
     _judge_time(work, checklist, state, i.seat)
     judge.judge_edges(work, checklist.id, checklist.after, i.seat)
     late = work.open_slip(checklist.id, Slip.NOT_CALLED)
-    work.emit(ev.ListCalled(at=work.now, checklist=checklist.id, seat=i.seat))
-    for ref in checklist.lines:
-        if work.state(ref).status is not Status.WAITING or work.state(ref).read_at is not None:
-            work.emit(ev.ItemReopened(at=work.now, item=ref, because="the list was called anew"))
+    void = tuple(ref for ref in checklist.lines if ref in work.session.items)
+    work.emit(ev.ListCalled(at=work.now, checklist=checklist.id, seat=i.seat, lines=void))
     if late is not None:
         work.trap(late, i.seat)
 

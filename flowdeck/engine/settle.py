@@ -28,9 +28,12 @@ def settle(work: Work) -> None:
         if work.session.ended:
             return
         _marks(work)
+        before_phase = work.session.phase
         _phase(work)
         if work.session.ended:
             return
+        if work.session.phase != before_phase:
+            continue  # what the new phase voids and forgets is looked at before anything follows from it
         settle_deferred(work)
         settle_items(work)
         settle_stragglers(work)
@@ -56,7 +59,7 @@ def _look(work: Work) -> None:
             continue
         if new is True:
             true.append(number)
-            if old is False or work.session.seq > 1:
+            if work.session.known[number] is not True and work.session.seq > 1:
                 work.rose.add(number)
         elif new is False:
             false.append(number)
@@ -175,10 +178,7 @@ def _deadlines(work: Work) -> None:
                 f"continued with: {', '.join(state.failing)}",
                 reason=gate.why,
             )
-    open_ = work.session.challenge
-    if open_ is not None and now >= open_.reply_by:
-        count = work.session.challenges.get(open_.about, 0) + 1
-        work.emit(ev.ReplyMissed(at=now, seat=open_.seat, about=open_.about, count=count))
+    flight.settle_challenge(work)
 
 
 def _is_of_an_earlier_time(work: Work, deviation: Deviation) -> bool:
@@ -193,7 +193,7 @@ def _traps(work: Work) -> None:
     for deviation in work.session.deviations:
         if not deviation.is_open or _is_of_an_earlier_time(work, deviation):
             continue
-        cured = bool(deviation.cures) and all(work.fulfilled(ref) for ref in deviation.cures)
+        cured = bool(deviation.cures) and all(ref in work.session.done for ref in deviation.cures)
         if cured or (deviation.cure_when is not None and work.truth(deviation.cure_when) is True):
             seat = work.state(deviation.cures[0]).seat if deviation.cures else None
             work.trap(deviation, seat)

@@ -28,11 +28,11 @@ def _settle(work: Work, item: Item, state: ItemState) -> None:
                 work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
             _again(work, item)
         case Status.LAPSED:
-            if judge.close_seen(work, item):
+            if _came_true(work, item, state):
                 work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
             _again(work, item)
         case Status.DEFERRED:
-            if judge.close_seen(work, item):
+            if _came_true(work, item, state):
                 work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
 
 
@@ -69,8 +69,8 @@ def _is_on(work: Work, off: Item) -> bool:
 
 
 def _watch(work: Work, item: Item, state: ItemState) -> None:
-    gone = item.kind in _STANDING and work.truth(item.opens) is not True
-    if gone or not work.owes(item):
+    gone = item.kind in _STANDING and work.truth(item.opens) is False
+    if gone or work.truth(item.when) is False or work.truth(item.unless) is True:
         work.emit(ev.ItemWithdrawn(at=work.now, item=item.id))
         return
     if _came_true(work, item, state):

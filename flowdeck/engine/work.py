@@ -186,12 +186,12 @@ def said(value: Scalar | None) -> str:
 
 
 def trapper(session: Session, deviation: Deviation, corrector: Seat | None) -> Trapper:
-    """Who caught it: the other seat if it spoke up or acted, the tool if it had shown it, else the maker.
+    """Who caught it: the other seat if it had spoken up since, the tool if it had shown it, else who put it right.
 
     One person in both seats is never 'the other seat'.
     """
-    challenger = session.challenged.get(deviation.item)
-    if not session.solo and challenger is not None and challenger is not deviation.seat:
+    challenger, at = session.challenged.get(deviation.item, (None, -1))
+    if not session.solo and challenger is not None and challenger is not deviation.seat and at >= deviation.at:
         return Trapper.OTHER_SEAT
     if not session.withhold:
         return Trapper.TOOL

@@ -12,6 +12,7 @@ from msgspec.structs import astuple
 
 from flowdeck.model.condition import Scalar, Truth
 from flowdeck.model.deviation import Deviation
+from flowdeck.model.events import UndoKind
 from flowdeck.model.seats import Seat
 
 
@@ -107,14 +108,16 @@ class GateState(Struct, frozen=True, kw_only=True):
 
 
 class Undoable(Struct, frozen=True, kw_only=True):
-    """Something this seat may take back, with what stood before it."""
+    """Something this seat may take back: what stood before it, and how the act left things."""
 
     seat: Seat
-    what: str
+    what: UndoKind
     ref: str
     at: int
     items_before: tuple[tuple[str, ItemState], ...] = ()
     lists_before: tuple[tuple[str, ListState], ...] = ()
+    items_after: tuple[tuple[str, ItemState], ...] = ()
+    lists_after: tuple[tuple[str, ListState], ...] = ()
 
 
 class OpenChallenge(Struct, frozen=True, kw_only=True):
@@ -132,6 +135,9 @@ class Interruption(Struct, frozen=True, kw_only=True):
 
 class Session(Struct, frozen=True, kw_only=True, eq=False):
     """See the module. *seq* counts the events folded so far.
+
+    *known* holds the last truth of each condition that was not unknown: a signal that was stale and
+    comes back unchanged makes nothing come true.
 
     Compared by identity, so that what is worked out from a session can be kept beside it; `same`
     compares by value.
@@ -151,7 +157,9 @@ class Session(Struct, frozen=True, kw_only=True, eq=False):
     gates: dict[str, GateState] = {}
     times: dict[str, int] = {}
     done: frozenset[str] = frozenset()
+    facts_at_start: dict[str, bool | None] = {}
     truths: tuple[Truth, ...] = ()
+    known: tuple[Truth, ...] = ()
     truth_at: tuple[int, ...] = ()
     visited: tuple[tuple[str, int], ...] = ()
     deviations: tuple[Deviation, ...] = ()
@@ -160,7 +168,7 @@ class Session(Struct, frozen=True, kw_only=True, eq=False):
     control_at: int = 0
     challenge: OpenChallenge | None = None
     challenges: dict[str, int] = {}
-    challenged: dict[str, Seat] = {}
+    challenged: dict[str, tuple[Seat, int]] = {}
     takeover: Seat | None = None
     interruption: Interruption | None = None
     heard: tuple[str, int] | None = None

@@ -167,7 +167,7 @@ def test_vet_of_an_unusable_deck(tmp_path: Path, capsys: pytest.CaptureFixture[s
 
 def test_vet_of_what_is_not_there(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["vet", "no-such-deck"]) == 2
-    assert capsys.readouterr().err == "no-such-deck:1:1 error no-deck: no folder of this name; bundled decks: twinjet\n"
+    assert capsys.readouterr().err == "no-such-deck: error no-deck: no folder of this name; bundled decks: twinjet\n"
 
 
 def test_vet_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -15,6 +15,7 @@ from flowdeck.model.events.crew import (
     Refused,
     Replied,
     ReplyMissed,
+    UndoKind,
     Undone,
 )
 from flowdeck.model.events.flight import (
@@ -141,6 +142,7 @@ __all__ = [
     "ScriptMoved",
     "Trace",
     "TruthsChanged",
+    "UndoKind",
     "Undone",
     "Unpaused",
 ]

@@ -1,6 +1,6 @@
 """What passes between the two pilots, and what was taken back or refused."""
 
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from flowdeck.model.events.base import Event_
 from flowdeck.model.seats import Seat
@@ -35,11 +35,15 @@ class ReplyMissed(Event_, frozen=True, kw_only=True, tag=True):
     count: int
 
 
+UndoKind: TypeAlias = Literal["tick", "point", "answer", "call", "hold", "skip", "completion", "deferral"]
+"""What can be taken back."""
+
+
 class Undone(Event_, frozen=True, kw_only=True, tag=True):
-    """*what*: tick, point, answer, call, hold, resume, deferral; *ref* its item or list."""
+    """*ref*: its item or list."""
 
     seat: Seat
-    what: str
+    what: UndoKind
     ref: str
 
 

@@ -49,6 +49,7 @@ class Reset(Event_, frozen=True, kw_only=True, tag=True):
     lists: tuple[str, ...]
     gates: tuple[str, ...]
     because: str
+    marks: tuple[str, ...] = ()
 
 
 class FactTold(Event_, frozen=True, kw_only=True, tag=True):

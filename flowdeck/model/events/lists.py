@@ -14,8 +14,11 @@ class ListOpened(Event_, frozen=True, kw_only=True, tag=True):
 
 
 class ListCalled(Event_, frozen=True, kw_only=True, tag=True):
+    """*lines*: those that are void by that, since the list is called anew."""
+
     checklist: str
     seat: Seat
+    lines: tuple[str, ...] = ()
 
 
 class ListOverdue(Event_, frozen=True, kw_only=True, tag=True):
