@@ -1,5 +1,8 @@
 """Controls follow actions, each in its own time. What stands between two states shows as such."""
 
+from collections.abc import Mapping
+from math import isfinite
+
 from msgspec.structs import replace
 
 from flowdeck.aircraft.state import Aeroplane, Travel
@@ -18,11 +21,16 @@ _BETWEEN: dict[tuple[str, Scalar], str] = {
 
 
 def command(
-    plane: Aeroplane, item: Item, readings: dict[str, Scalar | None], keyed: Scalar | None, at: int
+    plane: Aeroplane,
+    item: Item,
+    readings: Mapping[str, Scalar | None],
+    keyed: Scalar | None,
+    at: int,
+    choices: tuple[str, ...] = (),
 ) -> Aeroplane:
     """Start what *item* moves. *keyed* replaces the target of the signal that the item's value names.
 
-    What it can be taken back to is where each control stood, or where it was bound for: no lever stays between.
+    *choices* are the words that this signal can be; a value that no control can take moves nothing.
     """
     travels = [t for t in plane.travels if t.signal not in {m.signal for m in item.moves}]
     before: list[tuple[str, Scalar]] = []
@@ -33,14 +41,9 @@ def command(
             reading = readings.get(move.same_as)
             goal = reading if reading is not None else plane.around.get(move.same_as)
         if keyed is not None and item.value == move.signal:
-            goal = keyed
+            goal = _usable(keyed, choices, plane.controls.get(move.signal))
         if goal is None or move.signal not in plane.controls:
             continue
-        if isinstance(plane.controls[move.signal], float) and not isinstance(goal, (int, float)):
-            try:
-                goal = float(goal)
-            except ValueError:
-                continue
         start = plane.controls[move.signal]
         before.append((move.signal, bound.get(move.signal, start)))
         travels.append(Travel(signal=move.signal, start=start, goal=goal, begun=at, ends=at + round(move.in_s * 1000)))
@@ -48,6 +51,17 @@ def command(
         return plane
     moved = {**plane.moved, item.id: tuple(before)}
     return _set_between(replace(plane, travels=tuple(travels), moved=moved))
+
+
+def _usable(keyed: Scalar, choices: tuple[str, ...], now: Scalar | None) -> Scalar | None:
+    """What a control can take of what was keyed: a number for a number, a word that it knows; None for neither."""
+    if now is None or not _is_number(now):
+        return keyed if keyed in choices else None
+    try:
+        number = float(keyed)
+    except ValueError:
+        return None
+    return number if isfinite(number) and not isinstance(keyed, bool) else None
 
 
 def take_back(plane: Aeroplane, item: Item, at: int) -> Aeroplane:

@@ -1,5 +1,9 @@
 """The aeroplane at one moment, as a value."""
 
+import zlib
+from base64 import b85decode, b85encode
+
+import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
@@ -161,3 +165,16 @@ def with_faults(plane: Aeroplane, values: dict[str, Scalar | None], until: int |
     """Signals held by a named fault until a time (ms), or for good."""
     faults = {name: Fault(value=value, until=until) for name, value in values.items()}
     return replace(plane, faults={**plane.faults, **faults})
+
+
+def pack_plane(plane: Aeroplane) -> str:
+    """The aeroplane as text for a journal."""
+    return b85encode(zlib.compress(msgspec.json.encode(plane), 6)).decode()
+
+
+def unpack_plane(text: str) -> Aeroplane:
+    """The aeroplane of `pack_plane`. Raises `ValueError` for any other text."""
+    try:
+        return msgspec.json.decode(zlib.decompress(b85decode(text)), type=Aeroplane)
+    except (msgspec.MsgspecError, zlib.error) as error:
+        raise ValueError(f"no packed aeroplane: {error}") from None

@@ -3,15 +3,21 @@
 import argparse
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from flowdeck import DISCLAIMER
 from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.host import Host
-from flowdeck.live.journal import Journal
+from flowdeck.live.journal import Journal, read_file
 from flowdeck.live.keymap import read_keymap
+from flowdeck.model import inputs as inp
+from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.trial.flight import take_off
+from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.tui.keys import KEYS
 
+DEFAULT = "clean"
 EXAMPLE = (
     "examples:\n  flowdeck fly\n  flowdeck fly icing --journal today.journal\n  flowdeck fly --resume today.journal"
 )
@@ -19,7 +25,7 @@ EXAMPLE = (
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.description = (parser.description or "") + "\n\n" + EXAMPLE
-    parser.add_argument("scenario", nargs="?", default="clean", metavar="SCENARIO", help="default: clean")
+    parser.add_argument("scenario", nargs="?", metavar="SCENARIO", help="default: clean")
     parser.add_argument("--deck", metavar="DIR", help="another deck than the scenario's own")
     parser.add_argument("--journal", metavar="FILE", help="write the events to FILE")
     parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal")
@@ -39,13 +45,33 @@ def _pace(text: str) -> float:
     return pace
 
 
+def _has_terminal() -> bool:
+    return sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def _given(options: argparse.Namespace) -> list[str]:
+    """Options that only a new flight takes."""
+    new = {
+        "SCENARIO": options.scenario,
+        "--deck": options.deck,
+        "--journal": options.journal,
+        "--drill": options.drill,
+        "--withhold": options.withhold,
+        "--pace": options.pace != 1,
+    }
+    return [name for name, value in new.items() if value]
+
+
 def run(options: argparse.Namespace) -> int:
-    mapped = read_keymap(options.keys, [action.name for action in KEYS]) if options.keys else {}
-    host = _resumed(options) if options.resume else _begun(options)
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        host.close()
+    mapped = read_keymap(options.keys, {action.name: action.key for action in KEYS}) if options.keys else {}
+    if options.resume and _given(options):
+        print(f"--resume goes on with a flight as it was; leave out: {', '.join(_given(options))}", file=sys.stderr)
+        return 2
+    ready = _to_resume(options.resume) if options.resume else _to_begin(options)
+    if not _has_terminal():  # before any journal is written
         print("fly needs a terminal; without one: flowdeck rehearse SCENARIO", file=sys.stderr)
         return 2
+    host = ready()
     print(DISCLAIMER, file=sys.stderr)
     from flowdeck.tui.app import FlowdeckApp
 
@@ -58,54 +84,57 @@ def run(options: argparse.Namespace) -> int:
     end = session.ended or f"left in {session.phase.replace('_', '-')}"
     print(f"{end}; {len(session.deviations)} deviations, {len(weighty)} of caution or above")
     if host.journal is not None:
-        print(f"journal: {host.journal.path}")
-    return 1 if weighty else 0
+        print(host.trouble or f"journal: {host.journal.path}", file=sys.stderr if host.trouble else sys.stdout)
+    return 2 if host.trouble else 1 if weighty else 0
 
 
-def _begun(options: argparse.Namespace) -> Host:
-    from flowdeck.model import inputs as inp
-    from flowdeck.trial.flight import take_off
-
+def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
+    """A new flight, read and checked. Raises `Rejected`; the journal is made only when it begins."""
     given = read_deck(options.deck)[0] if options.deck else None
-    deck, scenario, notes = read_scenario(options.scenario, given)
+    deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given)
     for note in notes:
         print(note, file=sys.stderr)
-    flight, events = take_off(deck, scenario, solo=True)
-    journal = Journal.create(options.journal, deck, scenario, solo=True) if options.journal else None
-    if journal is not None:
-        journal.append(events, sure=True)
-    host = Host(flight, journal, time.monotonic)
-    if options.drill or options.withhold:
-        aid = "drill" if options.drill else "guided"
-        host.send(inp.SetAid(at=0, aid="drill" if aid == "drill" else "guided", withhold=options.withhold))
-    if options.pace != 1:
-        host.send(inp.SetPace(at=0, pace=options.pace))
-    return host
+
+    def begin() -> Host:
+        flight, events = take_off(deck, scenario, solo=True)
+        journal = Journal.create(options.journal, deck, scenario, solo=True) if options.journal else None
+        if journal is not None:
+            journal.append(events, sure=True)
+        host = Host(flight, journal, time.monotonic)
+        if options.drill or options.withhold:
+            host.send(inp.SetAid(at=0, aid="drill" if options.drill else "guided", withhold=options.withhold))
+        if options.pace != 1:
+            host.send(inp.SetPace(at=0, pace=options.pace))
+        return host
+
+    return begin
 
 
-def _resumed(options: argparse.Namespace) -> Host:
-    from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
-    from flowdeck.trial.restore import interrupted, restore
-
-    journal, opened = Journal.resume(options.resume)
-    for note in opened.notes:
-        print(note, file=sys.stderr)
+def _to_resume(path: str) -> Callable[[], Host]:
+    """The flight of a journal, read and checked. Raises `Rejected`."""
+    opened = read_file(path)
     try:
         flight = restore(opened.deck, opened.scenario, opened.events)
     except ValueError as error:
-        journal.close()
-        place = Place(str(Path(options.resume)), 2)
+        place = Place(str(Path(path)), 2)
         raise Rejected((Diagnostic(place=place, kind="journal", message=str(error)),)) from None
+    for note in opened.notes:
+        print(note, file=sys.stderr)
     _say_changed(opened.header.deck_id, opened.header.deck_hash)
-    flight, events = interrupted(flight)
-    journal.append(events, sure=True)
-    return Host(flight, journal, time.monotonic)
+
+    def go_on() -> Host:
+        journal, _ = Journal.resume(path)
+        waiting, events = interrupted(flight)
+        journal.append(events, sure=True)
+        host = Host(waiting, journal, time.monotonic)
+        host.flown = flown_path(opened.events)
+        return host
+
+    return go_on
 
 
 def _say_changed(deck_id: str, deck_hash: str) -> None:
     """The journal keeps its own deck; say when the one on disk has moved on."""
-    from flowdeck.model.diagnostic import Rejected
-
     try:
         now = read_deck(deck_id)[0].hash
     except Rejected:

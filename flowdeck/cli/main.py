@@ -34,13 +34,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
             module.add_arguments(sub)
             sub.set_defaults(run=module.run)
     options = parser.parse_args(given)
-    from flowdeck.model.diagnostic import Rejected
+    from flowdeck.model.diagnostic import Rejected, Unsettled
 
     try:
         return int(options.run(options))
     except Rejected as rejected:
         for finding in rejected.findings:
             print(finding, file=sys.stderr)
+        return UNUSABLE
+    except Unsettled as error:
+        print(f"this deck cannot be flown: {error}", file=sys.stderr)
         return UNUSABLE
     except BrokenPipeError:
         return FINE

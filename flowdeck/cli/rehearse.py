@@ -55,6 +55,9 @@ def run(options: argparse.Namespace) -> int:
         print(json.dumps(report.as_dict(), indent=2))
     else:
         print_report(report, deck, compared)
+    if journal is not None and journal.trouble:
+        print(journal.trouble, file=sys.stderr)
+        return 2
     reached = flight.session.ended == scenario.ends
     if not reached:
         print(f"the flight did not reach its end '{scenario.ends}'", file=sys.stderr)

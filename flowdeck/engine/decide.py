@@ -5,7 +5,10 @@ sense (it is `Refused`, with the reason). Wrong acts are taken and judged, not b
 holds the place and tells, the pilots act.
 """
 
+from math import isfinite
 from typing import assert_never
+
+from msgspec.structs import astuple
 
 from flowdeck.engine import acts, flight, lists
 from flowdeck.engine.alarm import alarm
@@ -52,10 +55,18 @@ def decide(deck: Deck, session: Session, readings: Readings, input_: inp.Input) 
     if session.ended:
         work.refuse(type(input_).__name__, "the flight is over")
         return tuple(work.events)
-    _take(work, input_)
+    if _is_finite(input_):
+        _take(work, input_)
+    else:
+        work.refuse(type(input_).__name__, "a number in it is not one")
     if not work.session.paused:
         settle(work)
     return tuple(work.events)
+
+
+def _is_finite(input_: inp.Input) -> bool:
+    """Whether every number in an input is one: neither journal nor clock has a place for nan or infinity."""
+    return all(isfinite(value) for value in astuple(input_) if isinstance(value, float))
 
 
 def _take(work: Work, i: inp.Input) -> None:

@@ -39,6 +39,13 @@ def next_line(work: Work, checklist: Checklist) -> Item | None:
     return None
 
 
+def line_at(work: Work, checklist: Checklist) -> Item | None:
+    """The line at which the list stands: the one to be said again on resuming, else the next one."""
+    lines = owed_lines(work, checklist)
+    reread = work.session.list(checklist.id).reread
+    return next((item for item in lines if item.id == reread), None) or next_line(work, checklist)
+
+
 def hold_before(work: Work, checklist: Checklist, line: Item | None) -> HoldPoint | None:
     """The hold point that stands before *line* (None: before the completion) and has not been passed."""
     index = len(checklist.lines) if line is None else checklist.lines.index(line.id)

@@ -8,10 +8,11 @@ travelling (*waits_for*), or a neighbour of the panel (*panel_first*).
 
 from enum import StrEnum
 from functools import lru_cache
+from typing import assert_never
 
 from msgspec import Struct
 
-from flowdeck.engine.lists import hold_before, next_line, owed_lines
+from flowdeck.engine.lists import hold_before, line_at, owed_lines
 from flowdeck.engine.program import program
 from flowdeck.engine.words import in_words
 from flowdeck.engine.work import Work
@@ -20,7 +21,7 @@ from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Checklist, Deck, Item, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Owner, Seat
-from flowdeck.model.session import ListState, ListStatus, Session, Status
+from flowdeck.model.session import ListState, ListStatus, Session
 
 
 class Duty(StrEnum):
@@ -179,7 +180,7 @@ def _lists(work: Work) -> list[Owed]:
 
 def _reading(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
     reader = checklist.read_by.seats(work.session.flying)[0]
-    line = work.deck.items[state.reread] if state.reread else next_line(work, checklist)
+    line = line_at(work, checklist)
     if line is None:
         hold = hold_before(work, checklist, None)
         waiting = hold is not None and work.truth(hold.until) is not True
@@ -289,8 +290,5 @@ def to_input(duty: Owed, at: int, value: Scalar | None = None) -> inp.Input:
             return inp.CompleteList(at=at, seat=seat, checklist=ref)
         case Duty.CALL_LIST:
             return inp.CallList(at=at, seat=seat, checklist=ref)
-
-
-def deferred(session: Session) -> tuple[str, ...]:
-    """Items that are put off, oldest first."""
-    return tuple(ref for ref, state in session.items.items() if state.status is Status.DEFERRED)
+        case _:
+            assert_never(duty.duty)

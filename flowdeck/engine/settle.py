@@ -11,13 +11,10 @@ from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Checklist, Gate
 from flowdeck.model.deviation import Deviation, Slip
+from flowdeck.model.diagnostic import Unsettled
 from flowdeck.model.session import ListState, ListStatus, Status
 
 _MOST_ROUNDS = 60
-
-
-class Unsettled(Exception):
-    """A deck whose items reopen one another without end; names what keeps changing."""
 
 
 def settle(work: Work) -> None:

@@ -1,5 +1,6 @@
 """Where decks and scenarios lie: given paths first, then what comes with the program."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from flowdeck.model.deck import Deck
@@ -27,7 +28,7 @@ def scenario_names() -> list[str]:
 def find_deck(name: str) -> Path:
     """A deck's folder: a path, or the name of a bundled deck. Raises `Rejected`."""
     for candidate in (Path(name), _root("phases") / name):
-        if candidate.is_dir():
+        if _is(candidate, Path.is_dir):
             return candidate
     bundled = ", ".join(sorted(p.name for p in _root("phases").iterdir() if p.is_dir()))
     raise _rejected(name, "no-deck", f"no folder of this name; bundled decks: {bundled}")
@@ -36,9 +37,17 @@ def find_deck(name: str) -> Path:
 def find_scenario(name: str) -> Path:
     """A scenario's file: a path, or the name of a bundled one. Raises `Rejected`."""
     for candidate in (Path(name), _root("scenarios") / f"{name}.yaml"):
-        if candidate.is_file():
+        if _is(candidate, Path.is_file):
             return candidate
     raise _rejected(name, "no-scenario", f"no file of this name; bundled scenarios: {', '.join(scenario_names())}")
+
+
+def _is(path: Path, kind: Callable[[Path], bool]) -> bool:
+    """Whether there is such a thing; a name that cannot be one is none."""
+    try:
+        return kind(path)
+    except OSError:
+        return False
 
 
 def read_deck(name: str) -> tuple[Deck, tuple[Diagnostic, ...]]:

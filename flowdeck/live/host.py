@@ -88,11 +88,11 @@ class Host:
         while self.flight.now < end and not self.flight.session.ended:
             self.flight, more = advance(self.flight, self.flight.now + STEP_MS)
             events += more
+            self._remember()
             fresh = {(d.seat, d.ref, d.duty) for d in owed(self.flight.deck, self.flight.session)} - before
             told = (ev.DeviationRaised, ev.GatePassed, ev.GateFailed, ev.PhaseEntered, ev.Heard, ev.Interrupted)
             if fresh or any(isinstance(event, told) for event in more):
                 break
-        self._remember()
         self._save(events, sure=False)
         return tuple(events)
 

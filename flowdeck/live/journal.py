@@ -92,8 +92,7 @@ class Journal:
         _sync(self._descriptor)
 
     def close(self) -> None:
-        with contextlib.suppress(OSError):
-            self.sync()
+        self.commit()
         with contextlib.suppress(OSError):
             os.close(self._descriptor)
 

@@ -1,6 +1,6 @@
 """Other keys for the actions of the screen, from a small YAML file: `captain: d`."""
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -8,8 +8,8 @@ from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
 from flowdeck.phasefile.read import read
 
 
-def read_keymap(path: str, known: Iterable[str]) -> dict[str, str]:
-    """Action to key; *known* are the actions that there are.
+def read_keymap(path: str, known: Mapping[str, str]) -> dict[str, str]:
+    """Action to key; *known* are the actions that there are, with the keys that they have.
 
     Raises `Rejected` with every finding: no such table, an unknown action, one key for two actions.
     """
@@ -35,6 +35,11 @@ def read_keymap(path: str, known: Iterable[str]) -> dict[str, str]:
             findings.append(_finding(located.place((name,)), f"the key '{key}' is given to '{other}' already"))
         else:
             keys[name] = str(key)
+    for name, key in keys.items():
+        owner = next((action for action, usual in known.items() if usual == key and action not in keys), None)
+        if owner is not None:
+            message = f"the key '{key}' is that of '{owner}'; give '{owner}' another one too"
+            findings.append(_finding(located.place((name,)), message))
     if findings:
         raise Rejected(tuple(findings))
     return keys

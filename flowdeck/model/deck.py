@@ -235,8 +235,6 @@ class Policy(Struct, frozen=True, kw_only=True):
     cue_reply_s: float = 60.0
     challenge_s: float = 5.0
     calm_before_s: float = 15.0
-    interrupt_limit_s: float = 30.0
-    capture_guard_ft: float = 300.0
 
 
 class Identity(Struct, frozen=True, kw_only=True):

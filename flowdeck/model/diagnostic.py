@@ -40,3 +40,7 @@ class Rejected(Exception):
     def __init__(self, findings: tuple[Diagnostic, ...]) -> None:
         super().__init__("\n".join(str(finding) for finding in findings))
         self.findings = findings
+
+
+class Unsettled(Exception):
+    """A deck whose items reopen one another without end; says what keeps changing."""

@@ -2,7 +2,7 @@
 
 from flowdeck.conditions import Names
 from flowdeck.model.condition import Scalar
-from flowdeck.model.deck import Deck
+from flowdeck.model.deck import Deck, ItemKind
 from flowdeck.model.diagnostic import Diagnostic, Level, Rejected
 from flowdeck.model.scenario import SURROUNDINGS, Aerodrome, Cause, Happening, Leg, Planted, Scenario
 from flowdeck.phasefile.builder import Builder, Spot
@@ -151,11 +151,47 @@ def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Hap
     )
 
 
+_OF = {
+    "no_call": "a checklist",
+    "unread": "a checklist",
+    "no_completion": "a checklist",
+    "skip": "a line of a checklist",
+    "hold": "a checklist or one of its lines",
+    "continue": "a gate",
+    "go_around": "the flight (of: flight)",
+    "discontinue": "the flight (of: flight)",
+    "transfer": "control (of: control)",
+}
+
+
+def _suits(deck: Deck, slip: str, ref: str) -> bool:
+    """Whether a slip of this kind can be made of *ref*."""
+    is_line = ref in deck.items and deck.items[ref].kind is ItemKind.LINE
+    match slip:
+        case "no_call" | "unread" | "no_completion":
+            return ref in deck.checklists
+        case "skip":
+            return is_line
+        case "hold":
+            return is_line or ref in deck.checklists
+        case "continue":
+            return ref in deck.gates
+        case "go_around" | "discontinue":
+            return ref == "flight"
+        case "transfer":
+            return ref == "control"
+        case _:
+            return ref in deck.items or ref in deck.checklists
+
+
 def _planted(b: Builder, deck: Deck, shape: PlantedShape, spot: Spot) -> Planted:
     known = {*deck.items, *deck.checklists, *deck.gates, "control", "flight"}
     if shape.of not in known:
         hint = nearest(shape.of, known)
         b.find((spot / "of").place, "unknown-item", f"there is no item '{shape.of}'{hint}")
+    elif not _suits(deck, shape.slip, shape.of):
+        wanted = _OF.get(shape.slip, "an item or a list")
+        b.find((spot / "of").place, "wrong-value", f"the slip '{shape.slip}' is of {wanted}; '{shape.of}' is none")
     if shape.cue is not None and shape.cue not in deck.cues:
         hint = nearest(shape.cue, deck.cues)
         b.find((spot / "cue").place, "unknown-cue", f"there is no cue '{shape.cue}'{hint}")

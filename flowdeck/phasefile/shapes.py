@@ -259,8 +259,6 @@ class PolicyShape(Shape):
     cue_reply_s: Seconds | None = None
     challenge_s: Seconds | None = None
     calm_before_s: Seconds | None = None
-    interrupt_limit_s: Seconds | None = None
-    capture_guard_ft: Annotated[Number, Field(ge=0, le=2000)] | None = None
 
 
 class DeckShape(Shape):

@@ -11,9 +11,10 @@ from msgspec.structs import replace
 from flowdeck.aircraft.controls import command, take_back, travel_on
 from flowdeck.aircraft.motion import move
 from flowdeck.aircraft.readings import show
-from flowdeck.aircraft.state import Aeroplane, begin, with_around, with_faults
-from flowdeck.conditions import Truths, compile_truths
+from flowdeck.aircraft.state import Aeroplane, begin, pack_plane, with_around, with_faults
+from flowdeck.conditions import Truths, changed_at, compile_truths
 from flowdeck.engine import decide, fold, start
+from flowdeck.engine.words import signals_of
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.condition import Scalar, Truth
@@ -24,6 +25,7 @@ from flowdeck.model.session import Session
 
 TRACE_MS = 1000
 TRACE_FT = 100.0
+CHECK_MS = 5000
 
 
 class Flight(Struct, frozen=True, kw_only=True, eq=False):
@@ -40,6 +42,7 @@ class Flight(Struct, frozen=True, kw_only=True, eq=False):
     happened: frozenset[str] = frozenset()
     traced: dict[str, Scalar | None] = {}
     traced_at: int = -TRACE_MS
+    checked_at: int = -CHECK_MS
 
     @property
     def now(self) -> int:
@@ -76,6 +79,12 @@ def send(flight: Flight, input_: inp.Input) -> tuple[Flight, tuple[ev.Event, ...
     return _apply(flight, events), events
 
 
+def choices_of(deck: Deck, ref: str) -> tuple[str, ...]:
+    """The words that the value of an item can be, none for a number."""
+    value = deck.items[ref].value
+    return () if value is None else signals_of(deck)[value].choices
+
+
 def _apply(flight: Flight, events: tuple[ev.Event, ...]) -> Flight:
     """Fold the events, and let the controls follow what was done."""
     if not events:
@@ -84,7 +93,8 @@ def _apply(flight: Flight, events: tuple[ev.Event, ...]) -> Flight:
     values = {name: reading.value for name, reading in flight.readings.known.items()}
     for event in events:
         if isinstance(event, ev.ItemDone):
-            plane = command(plane, flight.deck.items[event.item], values, event.value, event.at)
+            choices = choices_of(flight.deck, event.item)
+            plane = command(plane, flight.deck.items[event.item], values, event.value, event.at, choices)
         elif isinstance(event, ev.Undone) and event.what == "tick":
             plane = take_back(plane, flight.deck.items[event.ref], event.at)
     return replace(flight, session=fold(flight.session, events), plane=plane)
@@ -102,7 +112,8 @@ def advance(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
     flight, events = send(flight, inp.Sample(at=now))
     flight, more = _happen(flight, now)
     flight, trace = _trace(flight, values, now)
-    return flight, (*events, *more, *trace)
+    flight, check = _check(flight, now)
+    return flight, (*events, *more, *trace, *check)
 
 
 def _happen(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
@@ -148,9 +159,7 @@ def _look(flight: Flight, now: int) -> Flight:
     )
     if truths == flight.truths:
         return flight
-    pairs = zip(truths, flight.truths, flight.truth_at, strict=True)
-    changed = tuple(at if new is old else now for new, old, at in pairs)
-    return replace(flight, truths=truths, truth_at=changed)
+    return replace(flight, truths=truths, truth_at=changed_at(truths, flight.truths, flight.truth_at, now))
 
 
 def _play(flight: Flight, happening: Happening, name: str, now: int) -> tuple[Flight, list[ev.Event]]:
@@ -196,3 +205,11 @@ def _trace(flight: Flight, values: dict[str, Scalar | None], now: int) -> tuple[
     trace = ev.Trace(at=now, values=changed)
     flight = replace(flight, traced=rounded, traced_at=now, session=fold(flight.session, (trace,)))
     return flight, (trace,)
+
+
+def _check(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """Each five seconds the whole aeroplane: instruments alone do not tell where a lever was going."""
+    if now - flight.checked_at < CHECK_MS:
+        return flight, ()
+    check = ev.Checkpoint(at=now, plane=pack_plane(flight.plane), truths=flight.truths, truth_at=flight.truth_at)
+    return replace(flight, checked_at=now, session=fold(flight.session, (check,))), (check,)

@@ -1,25 +1,25 @@
-"""A flight taken up again from its events: the session by folding, the readings and the aeroplane from the traces.
+"""A flight taken up again from its events: the session by folding, the aeroplane from the last checkpoint.
 
-What the traces do not hold (where a control was going, what surrounds the flight beyond the
-instruments) is got back by playing again what the scenario had played and what was done last.
+Since a checkpoint some seconds may have passed: what the crew moved and the scenario played in them
+is done again, and the aeroplane flies on to the moment of the last event.
 """
 
 from collections.abc import Iterable
 
 from msgspec.structs import replace
 
-from flowdeck.aircraft.controls import command, take_back
-from flowdeck.aircraft.motion import taxi_m
+from flowdeck.aircraft.controls import command, take_back, travel_on
+from flowdeck.aircraft.motion import move
 from flowdeck.aircraft.readings import show
-from flowdeck.aircraft.state import FEET_PER_HPA, Aeroplane, begin, with_around, with_faults
+from flowdeck.aircraft.state import Aeroplane, begin, unpack_plane, with_around, with_faults
 from flowdeck.engine import fold
 from flowdeck.model import events as ev
-from flowdeck.model.condition import Scalar
+from flowdeck.model.condition import Scalar, Truth
 from flowdeck.model.deck import Deck
 from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.session import ListStatus, Session
-from flowdeck.trial.flight import Flight
+from flowdeck.trial.flight import Flight, choices_of
 
 
 def restore(deck: Deck, scenario: Scenario, events: Iterable[ev.Event]) -> Flight:
@@ -28,24 +28,30 @@ def restore(deck: Deck, scenario: Scenario, events: Iterable[ev.Event]) -> Fligh
     if not all_events or not isinstance(all_events[0], ev.FlightStarted):
         raise ValueError("the events do not begin with the start of a flight")
     session = fold(Session(), all_events)
-    traced, traced_at = _traces(all_events)
-    plane = _plane(scenario, traced, traced_at, all_events)
-    plane = _controls(deck, plane, traced_at, all_events)
-    readings = Readings().heard(show(plane, scenario), session.at)
-    fired = {e.happening: e.at for e in all_events if isinstance(e, ev.ScriptMoved) and not e.played}
+    checks = [event for event in all_events if isinstance(event, ev.Checkpoint)]
     rows = len(scenario.conditions)
+    truths: tuple[Truth, ...] = (None,) * rows
+    truth_at: tuple[int, ...] = (0,) * rows
+    plane = begin(scenario)
+    if checks:
+        plane, truths, truth_at = unpack_plane(checks[-1].plane), checks[-1].truths, checks[-1].truth_at
+    since = all_events[all_events.index(checks[-1]) :] if checks else all_events
+    plane = travel_on(move(_again(deck, scenario, plane, since), scenario, session, session.at), session.at)
+    traced, traced_at = _traces(all_events)
+    script = [event for event in all_events if isinstance(event, ev.ScriptMoved)]
     return Flight(
         deck=deck,
         scenario=scenario,
         session=session,
-        readings=readings,
+        readings=Readings().heard(traced, traced_at).heard(show(plane, scenario), session.at),
         plane=replace(plane, at=session.at),
-        truths=(None,) * rows,
-        truth_at=(session.at,) * rows,
-        fired=fired,
-        happened=frozenset(e.happening for e in all_events if isinstance(e, ev.ScriptMoved) and e.played),
+        truths=truths,
+        truth_at=truth_at,
+        fired={event.happening: event.at for event in script if not event.played},
+        happened=frozenset(event.happening for event in script if event.played),
         traced=traced,
         traced_at=traced_at,
+        checked_at=session.at,
     )
 
 
@@ -64,6 +70,19 @@ def interrupted(flight: Flight) -> tuple[Flight, tuple[ev.Event, ...]]:
     return replace(flight, session=fold(flight.session, events)), tuple(events)
 
 
+def flown_path(events: Iterable[ev.Event]) -> list[tuple[float, float]]:
+    """Distance (NM) and altitude (ft) at each trace, oldest first: the vertical path as it was flown."""
+    points: list[tuple[float, float]] = []
+    values: dict[str, Scalar | None] = {}
+    for event in events:
+        if isinstance(event, ev.Trace):
+            values.update(event.values)
+            distance, altitude = values.get("distance_nm"), values.get("altitude_ft")
+            if isinstance(distance, float) and isinstance(altitude, float):
+                points.append((distance, altitude))
+    return points
+
+
 def _traces(events: tuple[ev.Event, ...]) -> tuple[dict[str, Scalar | None], int]:
     values: dict[str, Scalar | None] = {}
     at = 0
@@ -74,59 +93,26 @@ def _traces(events: tuple[ev.Event, ...]) -> tuple[dict[str, Scalar | None], int
     return values, at
 
 
-def _plane(
-    scenario: Scenario, traced: dict[str, Scalar | None], traced_at: int, events: tuple[ev.Event, ...]
-) -> Aeroplane:
-    plane = begin(scenario)
-    if not traced:
-        return plane
-    for event in events:
-        if isinstance(event, ev.ScriptMoved) and event.played:
-            happening = next((h for h in scenario.happenings if h.id == event.happening.split("#")[0]), None)
-            if happening is not None:
-                until = None if happening.for_s is None else event.at + round(happening.for_s * 1000)
-                plane = with_faults(with_around(plane, happening.sets), happening.faults, until)
-
-    def number(name: str, default: float) -> float:
-        value = traced.get(name)
-        return float(value) if isinstance(value, (int, float)) else default
-
-    controls = {
-        name: traced[name] if traced.get(name) is not None and name not in plane.faults else value
-        for name, value in plane.controls.items()
-    }
-    wrong = number("pressure_left_hpa", 1013.0) - plane.about("pressure_reported_hpa")
-    return replace(
-        plane,
-        at=traced_at,
-        distance_nm=number("distance_nm", plane.distance_nm),
-        altitude_ft=number("altitude_ft", plane.altitude_ft) - FEET_PER_HPA * wrong,
-        ias_kt=number("ias_kt", plane.ias_kt),
-        vertical_fpm=number("vertical_speed_fpm", 0.0),
-        heading_deg=number("heading_deg", plane.heading_deg),
-        fuel_kg=number("fuel_kg", plane.fuel_kg),
-        mass_kg=number("mass_kg", plane.mass_kg),
-        on_ground=traced.get("on_ground") is True,
-        groundspeed_kt=number("groundspeed_kt", 0.0),
-        rolled_m=number("past_threshold_m", 0.0),
-        taxied_m=max(0.0, taxi_m(scenario) - number("stand_distance_m", taxi_m(scenario))),
-        turning_1=number("n2_1_pct", 0.0),
-        turning_2=number("n2_2_pct", 0.0),
-        controls=controls,
-    )
-
-
-def _controls(deck: Deck, plane: Aeroplane, traced_at: int, events: tuple[ev.Event, ...]) -> Aeroplane:
-    """Start again what was still travelling when the last trace was made, or was started since."""
-    values: dict[str, Scalar | None] = dict(plane.controls)
-    for event in events:
-        if isinstance(event, ev.Trace):
-            values.update(event.values)
-        if isinstance(event, ev.ItemDone):
-            item = deck.items[event.item]
-            slowest = max((move.in_s for move in item.moves), default=0.0)
-            if event.at + slowest * 1000 > traced_at:
-                plane = command(plane, item, values, event.value, event.at)
-        elif isinstance(event, ev.Undone) and event.what == "tick" and event.at >= traced_at:
-            plane = take_back(plane, deck.items[event.ref], event.at)
-    return plane
+def _again(deck: Deck, scenario: Scenario, plane: Aeroplane, since: tuple[ev.Event, ...]) -> Aeroplane:
+    """The aeroplane with all that was moved and played since the checkpoint."""
+    values: dict[str, Scalar | None] = dict(show(plane, scenario))
+    for event in since:
+        match event:
+            case ev.Trace():
+                values.update(event.values)
+            case ev.ItemDone():
+                plane = command(
+                    plane, deck.items[event.item], values, event.value, event.at, choices_of(deck, event.item)
+                )
+            case ev.Undone(what="tick"):
+                plane = take_back(plane, deck.items[event.ref], event.at)
+            case ev.ScriptMoved(played=True):
+                name = event.happening.split("#")[0]
+                happening = next((h for h in scenario.happenings if h.id == name), None)
+                if happening is not None:
+                    until = None if happening.for_s is None else event.at + round(happening.for_s * 1000)
+                    plane = with_faults(with_around(plane, happening.sets), happening.faults, until)
+            case _:
+                pass
+    faults = {n: f for n, f in plane.faults.items() if f.until is None or since[-1].at < f.until}
+    return replace(plane, faults=faults)

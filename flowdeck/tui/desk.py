@@ -7,6 +7,7 @@ from flowdeck.engine.owed import Duty, Owed, owed, to_input
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work
 from flowdeck.live.host import PACES, Host
+from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck, Item, ItemKind
@@ -37,6 +38,18 @@ class Desk:
         self.host = host
         self.picked = ""
         self.kept: dict[Seat, str] = {}
+        self.refused = ""
+
+    def _send(self, input_: inp.Input) -> None:
+        """Send it; what was refused is kept as the word for the crew."""
+        for event in self.host.send(input_):
+            if isinstance(event, ev.Refused):
+                self.refused = event.because
+
+    def refusal(self) -> str:
+        """Why the last input was refused, once."""
+        words, self.refused = self.refused, ""
+        return words
 
     @property
     def deck(self) -> Deck:
@@ -65,7 +78,7 @@ class Desk:
             question = self._question(seat, self.deck.items[duty.ref])
             if question is not None:
                 return question
-        self.host.send(to_input(duty, self.host.now))
+        self._send(to_input(duty, self.host.now))
         return ""
 
     def _idle(self, seat: Seat) -> str:
@@ -81,7 +94,7 @@ class Desk:
         ref = self.picked
         if ref in self.deck.checklists:
             self.picked = ""
-            self.host.send(inp.CallList(at=self.host.now, seat=seat, checklist=ref))
+            self._send(inp.CallList(at=self.host.now, seat=seat, checklist=ref))
             return ""
         question = self._question(seat, self.deck.items[ref])
         if question is not None:
@@ -102,9 +115,9 @@ class Desk:
         self.picked = ""
         at = self.host.now
         if self.deck.items[ref].kind is ItemKind.LINE:
-            self.host.send(inp.Answer(at=at, seat=seat, line=ref, value=value))
+            self._send(inp.Answer(at=at, seat=seat, line=ref, value=value))
         else:
-            self.host.send(inp.Act(at=at, seat=seat, item=ref, value=value))
+            self._send(inp.Act(at=at, seat=seat, item=ref, value=value))
 
     def pickable(self) -> list[tuple[str, str]]:
         """Items, calls and lists of this phase: what is open first; in a drill by name, which gives nothing away."""
@@ -160,7 +173,7 @@ class Desk:
         value = self.session.facts.get(fact) is not True
         by_crew = self.deck.facts[fact].by == "crew"
         seat = self.session.monitoring if by_crew else None
-        self.host.send(inp.Tell(at=self.host.now, fact=fact, value=value, seat=seat))
+        self._send(inp.Tell(at=self.host.now, fact=fact, value=value, seat=seat))
 
     def callable_lists(self) -> list[tuple[str, str]]:
         """Each list of the phase by each seat, the right caller first."""
@@ -175,7 +188,7 @@ class Desk:
 
     def call_list(self, choice: str) -> None:
         ref, seat = choice.rsplit("/", 1)
-        self.host.send(inp.CallList(at=self.host.now, seat=Seat(seat), checklist=ref))
+        self._send(inp.CallList(at=self.host.now, seat=Seat(seat), checklist=ref))
 
     def running(self) -> str:
         """The list that is being read or held, the one being read first."""
@@ -196,28 +209,29 @@ class Desk:
         held = self.session.list(ref).status is ListStatus.HELD
         match what:
             case "read":
-                self.host.send(inp.ReadLine(at=at, seat=seat, checklist=ref))
+                self._send(inp.ReadLine(at=at, seat=seat, checklist=ref))
             case "skip":
-                self.host.send(inp.SkipLine(at=at, seat=seat, checklist=ref))
+                self._send(inp.SkipLine(at=at, seat=seat, checklist=ref))
             case "complete":
-                self.host.send(inp.CompleteList(at=at, seat=seat, checklist=ref))
+                self._send(inp.CompleteList(at=at, seat=seat, checklist=ref))
             case "restart":
-                self.host.send(inp.ResumeList(at=at, seat=seat, checklist=ref, restart=True))
+                self._send(inp.ResumeList(at=at, seat=seat, checklist=ref, restart=True))
             case _ if held:
                 duty = next((d for d in owed(self.deck, self.session) if d.checklist == ref), None)
                 restart = duty is not None and duty.restart
-                self.host.send(inp.ResumeList(at=at, seat=seat, checklist=ref, restart=restart))
+                self._send(inp.ResumeList(at=at, seat=seat, checklist=ref, restart=restart))
             case _:
-                self.host.send(inp.HoldList(at=at, seat=seat, checklist=ref))
+                self._send(inp.HoldList(at=at, seat=seat, checklist=ref))
         return ""
 
     def point(self) -> str:
         """Point at what is picked, at the line that was read, or at what is next for either seat."""
-        ref = self.picked or self._line_read() or self._next_item()
+        picked = self.picked if self.picked in self.deck.items else ""
+        ref = picked or self._line_read() or self._next_item()
         if not ref:
             return "there is nothing to point at"
         seat = self.deck.items[ref].by.seats(self.session.flying)[0]
-        self.host.send(inp.Point(at=self.host.now, seat=seat, item=ref))
+        self._send(inp.Point(at=self.host.now, seat=seat, item=ref))
         return ""
 
     def _line_read(self) -> str:
@@ -246,7 +260,7 @@ class Desk:
 
     def defer(self, choice: str) -> None:
         seat, ref, cue = choice.split("/")
-        self.host.send(inp.Defer(at=self.host.now, seat=Seat(seat), item=ref, cue=cue))
+        self._send(inp.Defer(at=self.host.now, seat=Seat(seat), item=ref, cue=cue))
 
     def challengeable(self) -> list[tuple[str, str]]:
         """What either pilot may challenge: what the other one owes, late things first, and the flight itself."""
@@ -261,27 +275,27 @@ class Desk:
 
     def challenge(self, choice: str) -> None:
         seat, about = choice.split("/", 1)
-        self.host.send(inp.Challenge(at=self.host.now, seat=Seat(seat), about=about))
+        self._send(inp.Challenge(at=self.host.now, seat=Seat(seat), about=about))
 
     def reply(self) -> str:
         open_ = self.session.challenge
         seat = open_.seat.other if open_ is not None else self.session.flying
-        self.host.send(inp.Reply(at=self.host.now, seat=seat))
+        self._send(inp.Reply(at=self.host.now, seat=seat))
         return "" if open_ is not None else "nothing was challenged"
 
     def transfer(self) -> str:
         """The next of the three parts, by the pilot whose turn it is."""
         s = self.session
         if s.offered is None:
-            self.host.send(inp.Transfer(at=self.host.now, seat=s.flying, part="offer"))
+            self._send(inp.Transfer(at=self.host.now, seat=s.flying, part="offer"))
             return f'{s.flying.label}: "You have control"'
         part, seat = ("confirm", s.offered) if s.taken else ("take", s.offered.other)
-        self.host.send(inp.Transfer(at=self.host.now, seat=seat, part="confirm" if s.taken else "take"))
+        self._send(inp.Transfer(at=self.host.now, seat=seat, part="confirm" if s.taken else "take"))
         return f'{seat.label}: "{"You" if part == "confirm" else "I"} have control"'
 
     def take_over(self) -> str:
         seat = self.session.monitoring
-        self.host.send(inp.TakeOver(at=self.host.now, seat=seat))
+        self._send(inp.TakeOver(at=self.host.now, seat=seat))
         return f'{seat.label}: "I have control"'
 
     def undo(self) -> str:
@@ -289,18 +303,18 @@ class Desk:
         if not self.session.undo:
             return "nothing can be taken back in this phase"
         last = self.session.undo[-1]
-        self.host.send(inp.Undo(at=self.host.now, seat=last.seat))
+        self._send(inp.Undo(at=self.host.now, seat=last.seat))
         return f"{last.seat.label} takes back: {title(self.deck, last.ref)}"
 
     def go_around(self, how: str) -> str:
         seat = self.session.flying
         before = self.session.phase
         discontinued = how == "discontinued"
-        self.host.send(inp.GoAround(at=self.host.now, seat=seat, how="discontinued" if discontinued else "go_around"))
+        self._send(inp.GoAround(at=self.host.now, seat=seat, how="discontinued" if discontinued else "go_around"))
         return "" if self.session.phase != before else "no go-around from here"
 
     def interrupt(self) -> None:
-        self.host.send(inp.Interrupt(at=self.host.now, words="A call for the crew", length_s=20))
+        self._send(inp.Interrupt(at=self.host.now, words="A call for the crew", length_s=20))
 
     def step_on(self) -> str:
         """On to the next event, but not past something that is due."""
@@ -313,20 +327,20 @@ class Desk:
 
     def pause(self) -> None:
         at = self.host.now
-        self.host.send(inp.Unpause(at=at) if self.session.paused else inp.Pause(at=at))
+        self._send(inp.Unpause(at=at) if self.session.paused else inp.Pause(at=at))
 
     def pace(self, way: int) -> None:
         now = min(range(len(PACES)), key=lambda i: abs(PACES[i] - self.session.pace))
         new = PACES[max(0, min(len(PACES) - 1, now + way))]
-        self.host.send(inp.SetPace(at=self.host.now, pace=new))
+        self._send(inp.SetPace(at=self.host.now, pace=new))
 
     def aid(self, *, toggle_withhold: bool = False) -> str:
         s = self.session
         if toggle_withhold:
-            self.host.send(inp.SetAid(at=self.host.now, aid=s.aid, withhold=not s.withhold))
+            self._send(inp.SetAid(at=self.host.now, aid=s.aid, withhold=not s.withhold))
             return "prompts are shown" if s.withhold else "prompts are withheld until the debrief"
         other = "drill" if s.aid == "guided" else "guided"
-        self.host.send(inp.SetAid(at=self.host.now, aid="drill" if other == "drill" else "guided", withhold=s.withhold))
+        self._send(inp.SetAid(at=self.host.now, aid="drill" if other == "drill" else "guided", withhold=s.withhold))
         return f"{other} aid"
 
 

@@ -130,3 +130,5 @@ KEYS: tuple[KeyAction, ...] = (
     KeyAction(name="help", key="question_mark", shown="?", title="Help", hint="help", group="Screen"),
     KeyAction(name="quit", key="q", shown="q", title="Quit", group="Screen"),
 )
+
+BY_NAME: dict[str, KeyAction] = {action.name: action for action in KEYS}

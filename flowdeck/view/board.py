@@ -5,7 +5,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from flowdeck.engine.lists import hold_before, next_line, owed_lines
+from flowdeck.engine.lists import hold_before, line_at, owed_lines
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work
 from flowdeck.model.deck import Checklist, Deck
@@ -137,7 +137,8 @@ def make_board(
 def _rail(deck: Deck, session: Session) -> tuple[Stop, ...]:
     """The phases of this flight: those behind, the present one, and those that can still come."""
     visited = {phase for phase, _ in session.visited}
-    order = [p for p in deck.phases if p != deck.go_around and (p in visited or p in _reachable(deck, session.phase))]
+    shown = (visited | _reachable(deck, session.phase)) - {deck.go_around}
+    order = [phase for phase in deck.phases if phase in shown]
     if session.phase == deck.go_around:
         left = session.visited[-2][0] if len(session.visited) > 1 else deck.start
         order.insert(order.index(left) + 1, deck.go_around)
@@ -221,7 +222,7 @@ def _pane_of(deck: Deck, session: Session, readings: Readings, now: int, checkli
     work = Work(program(deck), session, readings, now)
     lines = owed_lines(work, checklist)
     state = session.list(checklist.id)
-    item = deck.items[state.reread] if state.reread else next_line(work, checklist)
+    item = line_at(work, checklist)
     index = len(lines) if item is None else lines.index(item)
     hold = hold_before(work, checklist, item)
 

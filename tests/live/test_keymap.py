@@ -7,7 +7,7 @@ import pytest
 from flowdeck.live.keymap import read_keymap
 from flowdeck.model.diagnostic import Rejected
 
-ACTIONS = ["captain", "first_officer", "tell"]
+ACTIONS = {"captain": "f", "first_officer": "j", "tell": "t"}
 
 
 def test_a_good_file(tmp_path: Path) -> None:
@@ -22,6 +22,7 @@ def test_a_good_file(tmp_path: Path) -> None:
         ("captian: d\n", "did you mean 'captain'"),
         ("captain: d\ntell: d\n", "given to 'captain' already"),
         ("captain: [d]\n", "expected one key"),
+        ("captain: t\n", "is that of 'tell'"),
         ("- captain\n", "action: key"),
         ("captain: 'd\n", "keys.yaml:"),
     ],

@@ -65,3 +65,23 @@ def test_events_that_begin_no_flight_are_refused() -> None:
     deck, scenario = bundled("clean")
     with pytest.raises(ValueError, match="do not begin"):
         restore(deck, scenario, [ev.Paused(at=3)])
+
+
+@pytest.mark.parametrize("name", ["last-flight", "icing", "slips"])
+def test_the_aeroplane_is_the_same_one(name: str) -> None:
+    """At twenty moments, the last with the power off: controls, what moves and can be taken back, place, faults."""
+    deck, scenario = bundled(name)
+    steps = list(rehearse(deck, scenario))
+    chance = Random(name)
+    for index in [*sorted(chance.sample(range(5, len(steps)), 20)), len(steps) - 1]:
+        live = steps[index].flight
+        events = [event for step in steps[: index + 1] for event in step.events]
+        again = restore(deck, scenario, events)
+        assert again.plane.controls == pytest.approx(live.plane.controls, abs=0.6)
+        assert again.plane.moved == live.plane.moved
+        assert again.plane.faults == live.plane.faults
+        assert (again.plane.on_ground, again.plane.around) == (live.plane.on_ground, live.plane.around)
+        assert again.plane.distance_nm == pytest.approx(live.plane.distance_nm, abs=0.05)
+        assert again.plane.altitude_ft == pytest.approx(live.plane.altitude_ft, abs=40)
+        assert again.plane.taxied_m == pytest.approx(live.plane.taxied_m, abs=10)
+        assert (again.fired, again.happened) == (live.fired, live.happened)

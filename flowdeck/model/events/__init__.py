@@ -20,6 +20,7 @@ from flowdeck.model.events.crew import (
 )
 from flowdeck.model.events.flight import (
     AidSet,
+    Checkpoint,
     FactTold,
     FlightEnded,
     FlightEvent,
@@ -84,6 +85,7 @@ Event: TypeAlias = ItemEvent | ListEvent | JudgeEvent | CrewEvent | FlightEvent
 __all__ = [
     "AidSet",
     "Challenged",
+    "Checkpoint",
     "ControlConfirmed",
     "ControlOffered",
     "ControlTaken",

@@ -101,6 +101,14 @@ class Trace(Event_, frozen=True, kw_only=True, tag=True):
     values: dict[str, Scalar | None]
 
 
+class Checkpoint(Event_, frozen=True, kw_only=True, tag=True):
+    """The aeroplane (packed) and the truths of the scenario's script, to take a flight up again. Changes no session."""
+
+    plane: str
+    truths: tuple[bool | None, ...]
+    truth_at: tuple[int, ...]
+
+
 FlightEvent: TypeAlias = (
     FlightStarted
     | PhaseEntered
@@ -117,4 +125,5 @@ FlightEvent: TypeAlias = (
     | PaceSet
     | AidSet
     | Trace
+    | Checkpoint
 )

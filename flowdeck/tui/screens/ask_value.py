@@ -4,6 +4,7 @@ The flight goes on meanwhile.
 """
 
 from collections.abc import Callable
+from math import isfinite
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -65,9 +66,11 @@ class AskValue(ModalScreen[Scalar | None]):
         if not text:
             return
         try:
-            self.dismiss(float(text))
+            number = float(text)
         except ValueError:
             self.dismiss(text)
+            return
+        self.dismiss(number if isfinite(number) else text)
 
     def action_leave(self) -> None:
         self.dismiss(None)

@@ -12,7 +12,7 @@ from flowdeck.model.condition import Scalar
 from flowdeck.model.events import PaceSet
 from flowdeck.model.seats import Seat
 from flowdeck.tui.desk import Desk, Question
-from flowdeck.tui.keys import KEYS
+from flowdeck.tui.keys import BY_NAME, KEYS
 from flowdeck.tui.paint import Options
 from flowdeck.tui.screens.ask_value import AskValue
 from flowdeck.tui.screens.numbers import numbers_text
@@ -98,12 +98,18 @@ class FlightScreen(Screen[None]):
         if self._said and self.host.now < self._said_until:
             return _words(self._said, width)
         if self.desk.picked:
-            words = f"picked: {title(self.desk.deck, self.desk.picked)}   [f] captain  [j] first officer  [/] another"
+            left, right = self.key_of("captain"), self.key_of("first_officer")
+            words = f"picked: {title(self.desk.deck, self.desk.picked)}   [{left}] captain  [{right}] first officer"
             return _words(words, width)
-        return hints(width)
+        return hints(width, self.mapped)
+
+    def key_of(self, action: str) -> str:
+        """The key of an action as it is shown."""
+        return self.mapped.get(action, BY_NAME[action].shown)
 
     def say(self, words: str) -> None:
         """Words for the crew on the bottom line, for four seconds of the flight."""
+        words = self.desk.refusal() or words
         if words:
             self._said, self._said_until = words, self.host.now + 4000
         self.refresh_board()
@@ -119,10 +125,10 @@ class FlightScreen(Screen[None]):
         def answered(value: Scalar | None) -> None:
             if value is not None:
                 self.desk.answer(question.seat, question.item, value)
-            self.refresh_board()
+            self.say("")
 
         other = question.seat.other
-        key = self.mapped.get(str(other), next(action.key for action in KEYS if action.name == other))
+        key = self.mapped.get(str(other), BY_NAME[str(other)].key)
         self.app.push_screen(AskValue(question, key, lambda: self._press_beside(other)), answered)
 
     def _press_beside(self, seat: Seat) -> None:
@@ -138,7 +144,7 @@ class FlightScreen(Screen[None]):
         def picked(choice: str | None) -> None:
             if choice is not None:
                 then(choice)
-            self.refresh_board()
+            self.say("")
 
         self.app.push_screen(Picker(heading, rows), picked)
 

@@ -1,9 +1,11 @@
 """The bars of one or few lines: title, rail of phases, strip of readings, margin, hints."""
 
+from collections.abc import Mapping
+
 from rich.text import Text
 from textual.widgets import Static
 
-from flowdeck.tui.keys import KEYS, KeyAction
+from flowdeck.tui.keys import KEYS
 from flowdeck.tui.look import CAUTION, DIM, INVERSE, PLAIN, STRONG, WEIGHTS
 from flowdeck.view.board import Board, Cell
 
@@ -90,22 +92,21 @@ def margin(board: Board, width: int, height: int) -> Text:
     return Text("\n").join(lines[:height])
 
 
-def hints(width: int) -> Text:
-    """The keys that fit, in the order of the table; help is always among them."""
-    shown = [action for action in KEYS if action.hint]
-    last = shown.pop()
+def hints(width: int, mapped: Mapping[str, str]) -> Text:
+    """The keys that fit, in the order of the table, as they are *mapped*; help is always among them."""
+    pieces = [(mapped.get(action.name, action.shown), action.hint) for action in KEYS if action.hint]
     text = Text(" ", no_wrap=True)
-    room = width - _hint_width(last)
-    for action in [*shown, last]:
-        if action is not last and text.cell_len + _hint_width(action) > room:
+    room = width - _hint_width(*pieces[-1])
+    for i, (key, hint) in enumerate(pieces):
+        if i < len(pieces) - 1 and text.cell_len + _hint_width(key, hint) > room:
             continue
-        text.append(f"[{action.shown}]", style=STRONG)
-        text.append(f" {action.hint}  ", style=DIM)
+        text.append(f"[{key}]", style=STRONG)
+        text.append(f" {hint}  ", style=DIM)
     return text
 
 
-def _hint_width(action: KeyAction) -> int:
-    return len(f"[{action.shown}] {action.hint}  ")
+def _hint_width(key: str, hint: str) -> int:
+    return len(f"[{key}] {hint}  ")
 
 
 class Bar(Static):
