@@ -42,7 +42,7 @@ def alarm(program: Program, session: Session) -> int:
         soonest = min(soonest, at(item.missed, state.opened_at))
     for ref, list_ in session.lists.items():
         checklist = deck.checklists[ref]
-        if list_.status is ListStatus.OPEN:
+        if list_.status is ListStatus.OPEN and checklist.phase == session.phase:
             if not list_.prompted:
                 soonest = min(soonest, at(checklist.due, list_.opened_at))
             if not list_.overdue_call:

@@ -104,9 +104,8 @@ def go_around(work: Work, i: inp.GoAround) -> None:
     """Either seat may call it, from any airborne phase, until reverse is selected."""
     to = work.program.machine.where_to(work.session.phase, "go_around", work.session.truths)
     if to is None:
-        why = (
-            "the aeroplane is committed to the landing" if _committed(work) else "no go-around leads out of this phase"
-        )
+        airborne = work.deck.phases[work.session.phase].airborne and work.session.phase != work.deck.go_around
+        why = "the aeroplane is committed to the landing" if airborne else "no go-around leads out of this phase"
         work.refuse("go-around", why, i.seat)
         return
     for gate, state in list(work.session.gates.items()):
@@ -116,10 +115,6 @@ def go_around(work: Work, i: inp.GoAround) -> None:
                     work.trap(deviation, i.seat)
             work.emit(ev.GateMended(at=work.now, gate=gate))
     enter(work, to, how=i.how)
-
-
-def _committed(work: Work) -> bool:
-    return work.truth(work.deck.committed) is True
 
 
 def enter(work: Work, to: str, how: str = "") -> None:

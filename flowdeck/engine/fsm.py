@@ -28,10 +28,12 @@ class PhaseMachine:
     """Compiled once from a deck."""
 
     def __init__(self, deck: Deck) -> None:
+        rows = _transitions(deck)
+        self._known = {(row["source"], row["trigger"]) for row in rows}
         self._machine = Machine(
             model=None,
             states=[*deck.phases, *deck.ends],
-            transitions=list(_transitions(deck)),
+            transitions=rows,
             initial=deck.start,
             auto_transitions=False,
             send_event=True,
@@ -40,6 +42,8 @@ class PhaseMachine:
 
     def where_to(self, phase: str, trigger: str, truths: Sequence[Truth]) -> str | None:
         """The phase (or end) that *trigger* (`advance`, `go_around`) leads to, or None for nowhere."""
+        if (phase, trigger) not in self._known:
+            return None  # the library would log it, and a log has no place on a screen
         asker = _Asker()
         self._machine.add_model(asker, initial=phase)
         try:

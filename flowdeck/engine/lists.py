@@ -70,8 +70,7 @@ def call(work: Work, i: inp.CallList) -> None:
     _judge_time(work, checklist, state, i.seat)
     judge.judge_edges(work, checklist.id, checklist.after, i.seat)
     late = work.open_slip(checklist.id, Slip.NOT_CALLED)
-    void = tuple(ref for ref in checklist.lines if ref in work.session.items)
-    work.emit(ev.ListCalled(at=work.now, checklist=checklist.id, seat=i.seat, lines=void))
+    work.emit(ev.ListCalled(at=work.now, checklist=checklist.id, seat=i.seat, lines=checklist.lines))
     if late is not None:
         work.trap(late, i.seat)
 

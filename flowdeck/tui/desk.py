@@ -1,5 +1,7 @@
 """Between keys and the host: which input a key press means now. No widgets here."""
 
+from typing import Literal
+
 from msgspec import Struct
 
 from flowdeck.engine.lists import next_line
@@ -306,12 +308,9 @@ class Desk:
         self._send(inp.Undo(at=self.host.now, seat=last.seat))
         return f"{last.seat.label} takes back: {title(self.deck, last.ref)}"
 
-    def go_around(self, how: str) -> str:
-        seat = self.session.flying
-        before = self.session.phase
-        discontinued = how == "discontinued"
-        self._send(inp.GoAround(at=self.host.now, seat=seat, how="discontinued" if discontinued else "go_around"))
-        return "" if self.session.phase != before else "no go-around from here"
+    def go_around(self, how: Literal["go_around", "discontinued"]) -> str:
+        self._send(inp.GoAround(at=self.host.now, seat=self.session.flying, how=how))
+        return ""
 
     def interrupt(self) -> None:
         self._send(inp.Interrupt(at=self.host.now, words="A call for the crew", length_s=20))

@@ -53,3 +53,10 @@ def test_asking_leaves_nothing_behind() -> None:
     truths = all_true_but(deck)
     assert {machine.where_to("ground", "advance", truths) for _ in range(1000)} == {"parked"}
     assert machine._machine.models == []
+
+
+def test_asking_what_no_phase_knows_is_quiet(caplog: pytest.LogCaptureFixture) -> None:
+    """The library logs a trigger that a state does not know; on a screen that would be a line in the way."""
+    deck = small_deck()
+    assert PhaseMachine(deck).where_to("ground", "go_around", all_true_but(deck, deck.committed)) is None
+    assert caplog.records == []

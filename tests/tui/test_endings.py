@@ -57,4 +57,4 @@ async def test_no_go_around_on_the_ground(key: str) -> None:
     async with cockpit(flight=flight) as c:
         await c.press(key)
         assert c.session.phase == "taxi_in"
-        assert "no go-around from here" in c.text("hints")
+        assert "no go-around leads out of this phase" in c.text("hints")

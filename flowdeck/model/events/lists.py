@@ -14,7 +14,7 @@ class ListOpened(Event_, frozen=True, kw_only=True, tag=True):
 
 
 class ListCalled(Event_, frozen=True, kw_only=True, tag=True):
-    """*lines*: those that are void by that, since the list is called anew."""
+    """*lines*: its lines; whatever was answered before is void, since the list is called anew."""
 
     checklist: str
     seat: Seat
