@@ -173,17 +173,21 @@ def _stands_as_left(work: Work, last: Undoable) -> bool:
 
     items = all(core(work.session.item(ref)) == core(after) for ref, after in last.items_after)
     lists = all(
-        (now := work.session.list(ref)).status is after.status and now.answered == after.answered
+        (now := work.session.list(ref)).status is after.status
+        and (now.answered, now.held_at) == (after.answered, after.held_at)
         for ref, after in last.lists_after
     )
     return items and lists
 
 
 def _withdraw_answer(work: Work, ref: str) -> None:
-    """A call that was taken back asks for no answer."""
+    """A call that was taken back asks for no answer, whichever of the two was taken back first."""
     item = work.deck.items[ref]
-    if item.kind is ItemKind.CALL and item.partner is not None and work.state(item.partner).is_owed:
-        work.emit(ev.ItemWithdrawn(at=work.now, item=item.partner))
+    if item.kind not in _CALLS or item.partner is None:
+        return
+    call, reply = (ref, item.partner) if item.kind is ItemKind.CALL else (item.partner, ref)
+    if call not in work.session.done and work.state(reply).is_owed:
+        work.emit(ev.ItemWithdrawn(at=work.now, item=reply))
 
 
 def _reopen_dependants(work: Work, ref: str) -> None:

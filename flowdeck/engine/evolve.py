@@ -183,7 +183,8 @@ def _undone(session: Session, event: ev.Undone) -> Session:
     items, lists = dict(session.items), dict(session.lists)
     done, times = set(session.done), dict(session.times)
     for ref, before in last.items_before:
-        opened_at = before.opened_at if before.opened_at is None else event.at  # proof counts from now on
+        was_watched = before.opened_at is not None or before.status is Status.DEFERRED
+        opened_at = event.at if was_watched else None  # proof counts from now on
         items[ref] = replace(before, opened_at=opened_at)
         _stand(ref, before.status is Status.DONE, done, times)
     for ref, list_before in last.lists_before:

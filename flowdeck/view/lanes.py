@@ -107,13 +107,13 @@ _VERBS = {
 
 
 def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bool) -> LaneRow:
-    kind = Row.BLOCKED if not duty.ready else Row.OVERDUE if duty.overdue else Row.NEXT if first else Row.OWED
+    kind = Row.BLOCKED if duty.waits_for else Row.OVERDUE if duty.overdue else Row.NEXT if first else Row.OWED
     text, value = _words(deck, readings, now, duty)
     note = _VERBS.get(duty.duty, "")
     if duty.duty is Duty.RESUME and duty.restart:
         note = "start again from the top"
-    if not duty.ready:
-        first_wait = (*duty.waits_for, *duty.panel_first)[0]
+    if duty.waits_for:
+        first_wait = duty.waits_for[0]
         note = f"after {title(deck, first_wait)}" if _is_ref(deck, first_wait) else safe(first_wait)
     elif duty.overdue:
         note = "late"

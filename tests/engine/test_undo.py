@@ -231,3 +231,33 @@ def test_done_agrees_with_the_landing_list_however_it_is_read(script: list[tuple
     for line in PROPERTY_DECK.checklists[LIST].lines:
         assert (line in session.done) == session.item(line).is_done, line
     assert same(fold(Session(), events), session)
+
+
+def test_a_tick_before_the_window_taken_back_is_put_off_again() -> None:
+    """Put off before it was even owed, done, undone: the old reading does not tick it at once."""
+    f = defers(prepared(flight()), FO, "gear-down", 60)
+    undoes(f.does(FO, "gear-down", gear="down").wait(2), FO).wait(5)
+    assert f.session.item("gear-down").status is Status.DEFERRED and "gear-down" not in f.session.done
+    f.reads(gear="up").reads(gear="down")
+    assert f.session.item("gear-down").evidence is Evidence.SEEN
+
+
+def test_a_hold_taken_back_is_not_the_other_pilots() -> None:
+    """The captain's hold was ended, and the first officer holds now: the captain's undo leaves that hold alone."""
+    f = configured(flight()).reads(distance_nm=7.5).calls(CPT, LIST).asks(FO, LIST).says(CPT, "ll-gear")
+    f.send(inp.HoldList(at=f.now, seat=CPT, checklist=LIST))
+    f.wait(1).send(inp.ResumeList(at=f.now, seat=FO, checklist=LIST))
+    f.wait(1).send(inp.HoldList(at=f.now, seat=FO, checklist=LIST))
+    assert refused(f, CPT)
+    assert f.session.list(LIST).status is ListStatus.HELD
+
+
+def test_an_answer_taken_back_after_its_call_is_not_owed() -> None:
+    """First the call is taken back, then its answer: nobody waits for an answer to nothing."""
+    f = undoes(descending(flight()).wait(1).does(FO, "to-go").does(CPT, "to-go-answer"), FO)
+    undoes(f, CPT)
+    assert f.session.item("to-go-answer").status is Status.WAITING
+    f.wait(8)
+    assert f.raised(Slip.CALL_MISSED) == []
+    g = undoes(descending(flight()).wait(1).does(FO, "to-go").does(CPT, "to-go-answer"), CPT)
+    assert g.session.item("to-go-answer").status is Status.OPEN  # the call still stands, and asks for it
