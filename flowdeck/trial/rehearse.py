@@ -12,6 +12,7 @@ from flowdeck.model.scenario import Cause, Scenario
 from flowdeck.trial.flight import Flight, advance, send, take_off
 
 STEP_MS = 500
+_INPUTS_A_STEP = 4
 
 
 class Step(Struct, frozen=True):
@@ -25,15 +26,21 @@ def rehearse(deck: Deck, scenario: Scenario) -> Iterator[Step]:
     """Fly *scenario* to its end or its limit of time; a step for each thing that happens."""
     flight, events = take_off(deck, scenario)
     yield Step(flight, events)
+    yield from fly_on(flight)
+
+
+def fly_on(flight: Flight) -> Iterator[Step]:
+    """The rest of a flight by its scripted crew, which remembers nothing of what was before."""
     memory = Memory()
+    deck, scenario = flight.deck, flight.scenario
     limit = round(scenario.limit_s * 1000)
-    now = 0
+    now = flight.session.at
     while not flight.session.ended and now < limit:
         now += STEP_MS
         flight, events = advance(flight, now)
         if events:
             yield Step(flight, events)
-        for _ in range(4):
+        for _ in range(_INPUTS_A_STEP):
             turn = play(deck, scenario, flight.session, flight.truths, memory, now)
             memory = turn.memory
             if not turn.inputs:

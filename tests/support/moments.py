@@ -2,34 +2,20 @@
 
 from collections.abc import Callable
 
-from flowdeck.crew.script import play
-from flowdeck.crew.slips import Memory
-from flowdeck.trial.flight import Flight, advance, send, take_off
+from flowdeck.trial.flight import Flight, take_off
+from flowdeck.trial.rehearse import fly_on
 from tests.support.cockpit import bundled
-
-STEP_MS = 500
 
 
 def flown_until(scenario: str, reached: Callable[[Flight], bool], *, solo: bool | None = None) -> Flight:
     """The flight of a bundled scenario at the first moment at which *reached* is true."""
-    deck, loaded = bundled(scenario)
-    flight, _ = take_off(deck, loaded, solo=solo)
-    memory = Memory()
-    now = 0
-    while not reached(flight):
-        assert not flight.session.ended and now < loaded.limit_s * 1000, "the moment never came"
-        now += STEP_MS
-        flight, _ = advance(flight, now)
-        for _ in range(4):
-            if reached(flight):
-                return flight
-            turn = play(deck, loaded, flight.session, flight.truths, memory, now)
-            memory = turn.memory
-            if not turn.inputs:
-                break
-            for input_ in turn.inputs:
-                flight, _ = send(flight, input_)
-    return flight
+    flight, _ = take_off(*bundled(scenario), solo=solo)
+    if reached(flight):
+        return flight
+    for step in fly_on(flight):
+        if reached(step.flight):
+            return step.flight
+    raise AssertionError("the moment never came")
 
 
 def in_phase(phase: str) -> Callable[[Flight], bool]:

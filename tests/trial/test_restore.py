@@ -4,12 +4,10 @@ from random import Random
 
 import pytest
 
-from flowdeck.crew.script import play
-from flowdeck.crew.slips import Memory
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
-from flowdeck.trial.flight import Flight, advance, send
-from flowdeck.trial.rehearse import rehearse
+from flowdeck.trial.flight import Flight, send
+from flowdeck.trial.rehearse import fly_on, rehearse
 from flowdeck.trial.restore import interrupted, restore
 from tests.support.cockpit import bundled
 
@@ -25,19 +23,9 @@ def flown_on(name: str, events: list[ev.Event]) -> Flight:
     """Taken up again from its events and flown to its end by the scripted crew, which remembers nothing."""
     deck, scenario = bundled(name)
     flight, _ = interrupted(restore(deck, scenario, events))
-    now = flight.session.at
-    flight, _ = send(flight, inp.Unpause(at=now))
-    memory = Memory()
-    while not flight.session.ended and now < scenario.limit_s * 1000:
-        now += 500
-        flight, _ = advance(flight, now)
-        for _ in range(4):
-            turn = play(deck, scenario, flight.session, flight.truths, memory, now)
-            memory = turn.memory
-            if not turn.inputs:
-                break
-            for input_ in turn.inputs:
-                flight, _ = send(flight, input_)
+    flight, _ = send(flight, inp.Unpause(at=flight.session.at))
+    for step in fly_on(flight):
+        flight = step.flight
     return flight
 
 
