@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 from flowdeck.live.host import Host
+from flowdeck.model.deviation import Slip
 from flowdeck.trial.flight import Flight
 from flowdeck.tui.app import FlowdeckApp
 from tests.support.cockpit import TestClock
@@ -38,7 +39,7 @@ async def draw(name: str, flight: Flight, size: tuple[int, int], *keys: str, out
 async def main(out: Path = OUT) -> None:
     preparing = flown_until("clean", lambda f: f.now > 60_000)
     final = flown_until("clean", lambda f: _reading(f, "landing-gear"))
-    slips = flown_until("slips", lambda f: f.session.phase == "taxi_in" and f.now % 60_000 == 0)
+    slips = flown_until("slips", lambda f: any(d.slip is Slip.CONTINUED_PAST_GATE for d in f.session.deviations))
     await draw("preparing", preparing, (110, 32), "e", out=out)
     await draw("final", final, (110, 32), out=out)
     await draw("slips", slips, (110, 32), out=out)
