@@ -210,8 +210,11 @@ class Fact(Struct, frozen=True, kw_only=True):
 
 
 class Mark(Struct, frozen=True, kw_only=True):
+    """A named moment, for `since()` and limits; one with a *title* is shown on the spine."""
+
     id: str
     when: Ref
+    title: str = ""
 
 
 class Cue(Struct, frozen=True, kw_only=True):

@@ -167,7 +167,8 @@ class _Assembly:
         committed = b.needed(shape.committed, spot / "committed")
         sterile = b.condition(shape.sterile, spot / "sterile")
         marks = {
-            id_: Mark(id=id_, when=b.needed(m.when, spot / "marks" / id_ / "when")) for id_, m in shape.marks.items()
+            id_: Mark(id=id_, when=b.needed(m.when, spot / "marks" / id_ / "when"), title=m.title)
+            for id_, m in shape.marks.items()
         }
         cues = {
             id_: Cue(id=id_, title=c.title, when=b.needed(c.when, spot / "cues" / id_ / "when"))

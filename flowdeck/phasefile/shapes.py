@@ -239,8 +239,9 @@ class FactShape(Shape):
     lasts: Literal["flight", "approach"] = "flight"
 
 
-class WhenShape(Shape):
+class MarkShape(Shape):
     when: Text
+    title: Loose = ""
 
 
 class CueShape(Shape):
@@ -278,6 +279,6 @@ class DeckShape(Shape):
     policy: PolicyShape = PolicyShape()
     signals: dict[Name, SignalShape] = {}
     facts: dict[Name, FactShape] = {}
-    marks: dict[Id, WhenShape] = {}
+    marks: dict[Id, MarkShape] = {}
     cues: dict[Id, CueShape] = {}
     glossary: dict[str, Text] = {}

@@ -200,9 +200,9 @@ def _distance(deck: Deck, readings: Readings, now: int) -> str:
 def _spine(deck: Deck, session: Session) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What has opened things, and the gates that lie ahead in this phase."""
     past: list[tuple[int, str]] = [(at, deck.phases[phase].title) for phase, at in session.visited]
-    past += [(at, ref.replace("-", " ")) for ref, at in session.times.items() if ref in deck.marks]
+    past += [(at, deck.marks[ref].title) for ref, at in session.times.items() if ref in deck.marks]
     past += [(g.at, f"{deck.gates[ref].title}: {g.status}") for ref, g in session.gates.items()]
-    past.sort(key=lambda pair: pair[0])
+    past = sorted((pair for pair in past if pair[1]), key=lambda pair: pair[0])
     ahead = [
         gate.title
         for gate in program(deck).gates_of[session.phase]
