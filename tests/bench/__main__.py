@@ -51,7 +51,7 @@ def quiet_sample() -> None:
     heard = [now] * len(values)
     bare = per_call(lambda: p.truths(values, s.facts, s.phase, s.done, s.times, now, heard, s.truths, s.truth_at), 3000)
     whole = per_call(lambda: decide(flight.deck, s, readings, sample), 3000)
-    line("quiet sample, 400 conditions", whole, "us", bare, "the compiled conditions alone")
+    line(f"quiet sample, {len(flight.deck.conditions)} conditions", whole, "us", bare, "the compiled conditions alone")
 
 
 def end_to_end() -> None:
