@@ -190,7 +190,6 @@ class Phase(Struct, frozen=True, kw_only=True):
     exits: tuple[Exit, ...]
     airborne: bool = False
     clears: bool = False
-    order: tuple[str, ...] = ()
     strip: tuple[str, ...] = ()
 
 

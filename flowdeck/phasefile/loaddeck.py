@@ -293,7 +293,6 @@ class _Assembly:
             exits=tuple(exits),
             airborne=shape.airborne,
             clears=shape.clears,
-            order=tuple(group.id for group in order),
             strip=tuple(shape.strip),
         )
 

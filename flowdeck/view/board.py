@@ -143,7 +143,10 @@ def _rail(deck: Deck, session: Session) -> tuple[Stop, ...]:
         left = session.visited[-2][0] if len(session.visited) > 1 else deck.start
         order.insert(order.index(left) + 1, deck.go_around)
     here = order.index(session.phase)
-    return tuple(Stop(deck.phases[p].title, _stop_state(i, here, p in visited)) for i, p in enumerate(order))
+    titles = [
+        "Discontinued" if p == deck.go_around and session.how == "discontinued" else deck.phases[p].title for p in order
+    ]
+    return tuple(Stop(titles[i], _stop_state(i, here, p in visited)) for i, p in enumerate(order))
 
 
 def _stop_state(index: int, here: int, visited: bool) -> Literal["past", "now", "ahead"]:

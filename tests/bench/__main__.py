@@ -131,9 +131,7 @@ def painting() -> None:
 
 def main() -> None:
     cpu = platform.processor() or platform.machine()
-    print(
-        f"{platform.system()} {platform.release()}, {cpu}, {os.cpu_count()} cores, Python {platform.python_version()}"
-    )
+    print(f"{platform.system()}, {cpu}, {os.cpu_count()} cores, Python {platform.python_version()}")
     for measure in (quiet_sample, end_to_end, loading, acknowledged, starting, painting):
         measure()
 

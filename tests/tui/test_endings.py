@@ -51,6 +51,15 @@ async def test_a_failed_gate_that_is_continued_by_hand() -> None:
         assert "continued past gate" in c.text("margin")
 
 
+async def test_a_discontinued_approach_is_named_on_the_rail() -> None:
+    """G while still high: the rail says what it is, and the flight is in the phase of the go-around."""
+    flight = flown_until("clean", lambda f: f.plane.distance_nm < 25, solo=True)
+    async with cockpit(flight=flight) as c:
+        await c.press("G")
+        assert c.session.phase == "go_around"
+        assert "Discontinued" in c.text("rail")
+
+
 @pytest.mark.parametrize("key", ["g", "G"])
 async def test_no_go_around_on_the_ground(key: str) -> None:
     flight = flown_until("clean", in_phase("taxi_in"), solo=True)
