@@ -1,5 +1,6 @@
 """When time alone will matter next, so that a quiet sample costs one look and one comparison."""
 
+from collections.abc import Mapping
 from functools import lru_cache
 
 from flowdeck.engine.program import Program
@@ -9,17 +10,22 @@ from flowdeck.model.session import ListStatus, Session, Status
 NEVER = 2**62
 
 
+def limit_at(limit: Limit | None, opened_at: int | None, times: Mapping[str, int]) -> int | None:
+    """When a limit of time falls (ms), None for one by condition or not started yet. *times*: when things happened."""
+    if limit is None or limit.after_s is None:
+        return None
+    base = times.get(limit.start) if limit.start is not None else opened_at
+    return None if base is None else base + round(limit.after_s * 1000)
+
+
 @lru_cache(maxsize=4)
 def alarm(program: Program, session: Session) -> int:
     """The next moment (ms) at which a limit of time falls; `NEVER` if none. Sessions go by identity."""
     deck = program.deck
-    times = session.times
 
     def at(limit: Limit | None, opened_at: int | None) -> int:
-        if limit is None or limit.after_s is None:
-            return NEVER
-        base = times.get(limit.start) if limit.start is not None else opened_at
-        return NEVER if base is None else base + round(limit.after_s * 1000)
+        falls = limit_at(limit, opened_at, session.times)
+        return NEVER if falls is None else falls
 
     soonest = NEVER
     for ref, state in session.items.items():

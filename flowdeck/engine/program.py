@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from flowdeck.conditions import Truths, compile_truths
 from flowdeck.engine.fsm import PhaseMachine
-from flowdeck.model.condition import Truth
+from flowdeck.model.condition import Scalar, Truth
 from flowdeck.model.deck import Checklist, Deck, Gate, Item, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.model.session import Session
@@ -34,9 +34,9 @@ class Program:
         self.airborne = tuple(p.id for p in deck.phases.values() if p.airborne)
         self._ages = tuple((s.name, None if s.stale_s is None else int(s.stale_s * 1000)) for s in deck.signals)
 
-    def look(self, session: Session, readings: Readings, now: int) -> tuple[Truth, ...]:
-        """The truth of every condition of the deck at *now* (ms)."""
-        values: list[object] = []
+    def sense(self, readings: Readings, now: int) -> tuple[list[Scalar | None], list[int | None]]:
+        """Of each signal of the deck, in its order: its reading at *now* (ms), None when stale; when it was heard."""
+        values: list[Scalar | None] = []
         heard: list[int | None] = []
         known = readings.known
         for name, limit in self._ages:
@@ -47,8 +47,13 @@ class Program:
                 continue
             heard.append(reading.at)
             values.append(reading.value if limit is None or now - reading.at <= limit else None)
+        return values, heard
+
+    def look(self, session: Session, readings: Readings, now: int) -> tuple[Truth, ...]:
+        """The truth of every condition of the deck at *now* (ms)."""
+        values, heard = self.sense(readings, now)
         return self.truths(
-            values,  # type: ignore[arg-type]  # a list of scalars, built without a check on the hot path
+            values,
             session.facts,
             session.phase,
             session.done,

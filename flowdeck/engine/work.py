@@ -1,8 +1,10 @@
 """The bench on which one input is worked through: every event is folded at once, so later rules see it."""
 
 from flowdeck.conditions import names_used
+from flowdeck.engine.alarm import limit_at
 from flowdeck.engine.evolve import evolve
 from flowdeck.engine.program import Program
+from flowdeck.engine.words import title
 from flowdeck.model import events as ev
 from flowdeck.model.condition import Scalar, Truth
 from flowdeck.model.deck import PLACEHOLDER, Edge, Item, ItemKind, Limit
@@ -51,20 +53,13 @@ class Work:
         known = self.readings.known
         return all(name in known and known[name].at > at for name in names_used(tree, self.deck.conditions))
 
-    def limit_at(self, limit: Limit | None, opened_at: int | None) -> int | None:
-        """When a limit of time falls (ms), None for one by condition or not started yet."""
-        if limit is None or limit.after_s is None:
-            return None
-        base = self.session.times.get(limit.start) if limit.start is not None else opened_at
-        return None if base is None else base + round(limit.after_s * 1000)
-
     def reached(self, limit: Limit | None, opened_at: int | None) -> bool:
         """Whether a limit has come."""
         if limit is None:
             return False
         if limit.when is not None:
             return self.truth(limit.when) is True
-        at = self.limit_at(limit, opened_at)
+        at = limit_at(limit, opened_at, self.session.times)
         return at is not None and self.now >= at
 
     def fulfilled(self, ref: str) -> bool:
@@ -91,17 +86,11 @@ class Work:
         return hard, flow
 
     def title(self, ref: str) -> str:
-        """What a pilot calls it: `Flaps UP`, `Landing checklist`."""
+        """What a pilot calls it, with the readings of now: `Flaps UP`, `Selector 3000`, `Landing checklist`."""
         item = self.deck.items.get(ref)
-        if item is not None and item.kind in (ItemKind.CALL, ItemKind.ANSWER):
-            return f"'{PLACEHOLDER.sub('...', item.do)}'"
-        if item is not None:
-            return self.filled(f"{item.do} {item.to}".strip())
-        if ref in self.deck.checklists:
-            return self.deck.checklists[ref].title
-        if ref in self.deck.gates:
-            return self.deck.gates[ref].title
-        return ref
+        if item is None or item.kind in (ItemKind.CALL, ItemKind.ANSWER):
+            return title(self.deck, ref)
+        return self.filled(f"{item.do} {item.to}".strip())
 
     def filled(self, text: str) -> str:
         """Text with each `{signal}` replaced by its reading."""

@@ -21,11 +21,6 @@ class Seat(StrEnum):
         return "Captain" if self is Seat.CAPTAIN else "First officer"
 
 
-class Role(StrEnum):
-    PILOT_FLYING = "pilot_flying"
-    PILOT_MONITORING = "pilot_monitoring"
-
-
 class Owner(StrEnum):
     """Who owes an item: a seat, a role (whoever holds it now), both pilots, or either of them."""
 

@@ -5,21 +5,13 @@ from typing import Any, Generic, NamedTuple, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import Diagnostic, Place
 from flowdeck.phasefile.mend import mended
 from flowdeck.phasefile.read import Located, Path
 from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
 from flowdeck.phasefile.words import near, one_of, shown, visible
 
 S = TypeVar("S", bound=BaseModel)
-
-
-def validate(located: Located, shape: type[S]) -> S:
-    """The file as *shape*. Raises `Rejected` with every finding of the file, in reading order."""
-    guessed = guess(located, shape)
-    if guessed.shape is None or guessed.findings:
-        raise Rejected(guessed.findings)
-    return guessed.shape
 
 
 class Guess(NamedTuple, Generic[S]):

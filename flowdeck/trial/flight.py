@@ -14,6 +14,7 @@ from flowdeck.aircraft.readings import show
 from flowdeck.aircraft.state import Aeroplane, begin, pack_plane, with_around, with_faults
 from flowdeck.conditions import Truths, changed_at, compile_truths
 from flowdeck.engine import decide, fold, start
+from flowdeck.engine.program import program
 from flowdeck.engine.words import signals_of
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
@@ -90,9 +91,9 @@ def _apply(flight: Flight, events: tuple[ev.Event, ...]) -> Flight:
     if not events:
         return flight
     plane = flight.plane
-    values = {name: reading.value for name, reading in flight.readings.known.items()}
     for event in events:
         if isinstance(event, ev.ItemDone):
+            values = {name: reading.value for name, reading in flight.readings.known.items()}
             choices = choices_of(flight.deck, event.item)
             plane = command(plane, flight.deck.items[event.item], values, event.value, event.at, choices)
         elif isinstance(event, ev.Undone) and event.what == "tick":
@@ -144,16 +145,15 @@ def _name(happening: Happening, session: Session) -> str:
 
 def _look(flight: Flight, now: int) -> Flight:
     s = flight.session
-    signals = flight.deck.signals
-    known = flight.readings.known
+    values, heard = program(flight.deck).sense(flight.readings, now)
     truths = _script(flight.scenario, flight.deck)(
-        [flight.readings.value(signal, now) for signal in signals],
+        values,
         s.facts,
         s.phase,
         s.done,
         s.times,
         now,
-        [known[signal.name].at if signal.name in known else None for signal in signals],
+        heard,
         flight.truths,
         flight.truth_at,
     )
