@@ -4,7 +4,7 @@ The code is written from our own checked tree: straight lines, each value in a l
 signal read once. Text from a file enters it only as a quoted constant.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from collections.abc import Set as AbstractSet
 from math import isfinite
 from types import CodeType, FunctionType
@@ -37,19 +37,18 @@ from flowdeck.model.condition import (
     Truth,
     Turn,
 )
-from flowdeck.model.signals import Signal
 
 _HEAD = "def look(values, facts, phase, done, times, now, heard, prev, since):"
 
 Look: TypeAlias = Callable[
     [
-        Sequence[Scalar | None],
+        Mapping[str, Scalar | None],
         Mapping[str, bool | None],
         str,
         AbstractSet[str],
         Mapping[str, int],
         int,
-        Sequence[int | None],
+        Mapping[str, int],
         tuple[Truth, ...],
         tuple[int, ...],
     ],
@@ -60,8 +59,8 @@ Look: TypeAlias = Callable[
 class Truths:
     """The compiled table. Calling it gives the truth of every row.
 
-    *values* and *heard* run parallel to the signals it was compiled for: the reading (None unknown,
-    otherwise of the signal's kind) and the ms at which it was last heard. *times*: ms at which a mark
+    *values*: the reading of each signal by name (None, or not there: unknown; otherwise of the signal's
+    kind). *heard*: the ms at which it was last heard. *times*: ms at which a mark
     or a thing done happened; *now* ms. *prev* and *since*: the truths of the look before, and the ms at
     which each row took that value (see `changed_at`); at the first look `nothing_known` and zeros.
     """
@@ -74,13 +73,13 @@ class Truths:
 
     def __call__(
         self,
-        values: Sequence[Scalar | None],
+        values: Mapping[str, Scalar | None],
         facts: Mapping[str, bool | None],
         phase: str,
         done: AbstractSet[str],
         times: Mapping[str, int],
         now: int,
-        heard: Sequence[int | None],
+        heard: Mapping[str, int],
         prev: tuple[Truth, ...],
         since: tuple[int, ...],
     ) -> tuple[Truth, ...]:
@@ -94,17 +93,17 @@ def changed_at(truths: tuple[Truth, ...], prev: tuple[Truth, ...], since: tuple[
     return tuple(then if new is old else now for new, old, then in zip(truths, prev, since, strict=True))
 
 
-def compile_truths(conditions: tuple[Condition, ...], signals: tuple[Signal, ...]) -> Truths:
-    """One function for the whole table. Raises ValueError when a tree names a signal not in *signals*."""
-    module = compile(written(conditions, signals), "<conditions>", "exec")
+def compile_truths(conditions: tuple[Condition, ...]) -> Truths:
+    """One function for the whole table."""
+    module = compile(written(conditions), "<conditions>", "exec")
     code = next(part for part in module.co_consts if isinstance(part, CodeType))
     look = FunctionType(code, {"__builtins__": {"abs": abs, "min": min, "max": max}})
     return Truths(look, len(conditions))
 
 
-def written(conditions: tuple[Condition, ...], signals: tuple[Signal, ...]) -> str:
+def written(conditions: tuple[Condition, ...]) -> str:
     """The source that `compile_truths` compiles."""
-    writer = _Writer(signals)
+    writer = _Writer()
     for condition in conditions:
         writer.row(condition.tree)
     rows = "".join(f"{row.name}, " for row in writer.rows)
@@ -119,10 +118,9 @@ class _Atom(Struct, frozen=True):
 
 
 class _Writer:
-    def __init__(self, signals: tuple[Signal, ...]) -> None:
+    def __init__(self) -> None:
         self.lines: list[str] = []
         self.rows: list[_Atom] = []
-        self._index = {signal.name: at for at, signal in enumerate(signals)}
         self._known: dict[Expr, _Atom] = {}
 
     def row(self, tree: Expr) -> None:
@@ -146,17 +144,11 @@ class _Writer:
         self.lines.append(f"{name} = {code}")
         return _Atom(name, maybe)
 
-    def _signal(self, name: str) -> int:
-        at = self._index.get(name)
-        if at is None:
-            raise ValueError(f"the table was compiled without the signal {name!r}")
-        return at
-
     def _code(self, tree: Expr) -> tuple[str, bool]:
         """Python for *tree*, of atoms only, and whether it can be None."""
         match tree:
             case SignalRef(name=name):
-                return f"values[{self._signal(name)}]", True
+                return f"values.get({name!r})", True
             case FactRef(name=name):
                 return f"facts.get({name!r})", True
             case Done(ref=ref):
@@ -164,7 +156,7 @@ class _Writer:
             case Since(ref=ref):
                 return self._seconds(f"times.get({ref!r})")
             case Age(signal=name):
-                return self._seconds(f"heard[{self._signal(name)}]")
+                return self._seconds(f"heard.get({name!r})")
             case Held(inner=inner, seconds=seconds):
                 row, limit = self.rows[inner], _constant(seconds * 1000)
                 ripe = f"prev[{inner}] is True and now - since[{inner}] >= {limit}"

@@ -30,7 +30,6 @@ from flowdeck.model.condition import (
     Truth,
     Turn,
 )
-from flowdeck.model.signals import Signal
 
 _COMPARING = {"<": lt, "<=": le, ">": gt, ">=": ge, "==": eq, "!=": ne}
 
@@ -38,23 +37,22 @@ _COMPARING = {"<": lt, "<=": le, ">": gt, ">=": ge, "==": eq, "!=": ne}
 class Evaluator:
     """Called like `Truths`, with the same answer."""
 
-    def __init__(self, conditions: tuple[Condition, ...], signals: tuple[Signal, ...]) -> None:
+    def __init__(self, conditions: tuple[Condition, ...]) -> None:
         self._conditions = conditions
-        self._index = {signal.name: at for at, signal in enumerate(signals)}
 
     def __call__(
         self,
-        values: Sequence[Scalar | None],
+        values: Mapping[str, Scalar | None],
         facts: Mapping[str, bool | None],
         phase: str,
         done: AbstractSet[str],
         times: Mapping[str, int],
         now: int,
-        heard: Sequence[int | None],
+        heard: Mapping[str, int],
         prev: tuple[Truth, ...],
         since: tuple[int, ...],
     ) -> tuple[Truth, ...]:
-        look = _Look(self._index, values, facts, phase, done, times, now, heard, prev, since)
+        look = _Look(values, facts, phase, done, times, now, heard, prev, since)
         for condition in self._conditions:
             look.rows.append(look.truth(condition.tree))
         return tuple(look.rows)
@@ -63,18 +61,17 @@ class Evaluator:
 class _Look:
     def __init__(
         self,
-        index: Mapping[str, int],
-        values: Sequence[Scalar | None],
+        values: Mapping[str, Scalar | None],
         facts: Mapping[str, bool | None],
         phase: str,
         done: AbstractSet[str],
         times: Mapping[str, int],
         now: int,
-        heard: Sequence[int | None],
+        heard: Mapping[str, int],
         prev: tuple[Truth, ...],
         since: tuple[int, ...],
     ) -> None:
-        self.index, self.values, self.facts, self.phase = index, values, facts, phase
+        self.values, self.facts, self.phase = values, facts, phase
         self.done, self.times, self.now, self.heard = done, times, now, heard
         self.prev, self.since = prev, since
         self.rows: list[Truth] = []
@@ -90,7 +87,7 @@ class _Look:
             case Const(value=value):
                 return value
             case SignalRef(name=name):
-                return self.values[self.index[name]]
+                return self.values.get(name)
             case FactRef(name=name):
                 return self.facts.get(name)
             case PhaseRef():
@@ -100,7 +97,7 @@ class _Look:
             case Since(ref=ref):
                 return self._seconds(self.times.get(ref))
             case Age(signal=name):
-                return self._seconds(self.heard[self.index[name]])
+                return self._seconds(self.heard.get(name))
             case Held(inner=inner, seconds=seconds):
                 if self.rows[inner] is not True:
                     return self.rows[inner]

@@ -1,5 +1,6 @@
 """What is worked out once for a deck: the compiled conditions, the machine, who refers to whom."""
 
+from collections.abc import Mapping
 from functools import lru_cache
 
 from flowdeck.conditions import Truths, compile_truths
@@ -16,7 +17,7 @@ class Program:
     def __init__(self, deck: Deck) -> None:
         self.deck = deck
         self.machine = PhaseMachine(deck)
-        self.truths: Truths = compile_truths(deck.conditions, deck.signals)
+        self.truths: Truths = compile_truths(deck.conditions)
         self.signals = {signal.name: signal for signal in deck.signals}
         self.items_of: dict[str, tuple[Item, ...]] = {
             phase: tuple(i for i in deck.items.values() if phase in i.phases and i.kind is not ItemKind.LINE)
@@ -32,34 +33,27 @@ class Program:
         self.list_of_line = {line: c for c in deck.checklists.values() for line in c.lines}
         self.hard_after: dict[str, tuple[str, ...]] = _hard_after(deck)
         self.airborne = tuple(p.id for p in deck.phases.values() if p.airborne)
-        self._ages = tuple((s.name, None if s.stale_s is None else int(s.stale_s * 1000)) for s in deck.signals)
+        self._ages = tuple((s.name, int(s.stale_s * 1000)) for s in deck.signals if s.stale_s is not None)
+        self._first_stale = min((limit for _, limit in self._ages), default=0)
 
-    def sense(self, readings: Readings, now: int) -> tuple[list[Scalar | None], list[int | None]]:
-        """Of each signal of the deck, in its order: its reading at *now* (ms), None when stale; when it was heard."""
-        values: list[Scalar | None] = []
-        heard: list[int | None] = []
-        known = readings.known
-        for name, limit in self._ages:
-            reading = known.get(name)
-            if reading is None:
-                values.append(None)
-                heard.append(None)
-                continue
-            heard.append(reading.at)
-            values.append(reading.value if limit is None or now - reading.at <= limit else None)
-        return values, heard
+    def sense(self, readings: Readings, now: int) -> Mapping[str, Scalar | None]:
+        """The readings at *now* (ms) by signal; None, or not there, when stale or unheard."""
+        if now - readings.oldest <= self._first_stale:
+            return readings.values
+        at = readings.at
+        stale = [name for name, limit in self._ages if now - at.get(name, now) > limit]
+        return {**readings.values, **dict.fromkeys(stale)} if stale else readings.values
 
     def look(self, session: Session, readings: Readings, now: int) -> tuple[Truth, ...]:
         """The truth of every condition of the deck at *now* (ms)."""
-        values, heard = self.sense(readings, now)
         return self.truths(
-            values,
+            self.sense(readings, now),
             session.facts,
             session.phase,
             session.done,
             session.times,
             now,
-            heard,
+            readings.at,
             session.truths,
             session.truth_at,
         )

@@ -50,8 +50,8 @@ class Work:
     def heard_since(self, number: int, at: int) -> bool:
         """Whether every signal that a condition names has been heard after *at* (ms)."""
         tree = self.deck.conditions[number].tree
-        known = self.readings.known
-        return all(name in known and known[name].at > at for name in names_used(tree, self.deck.conditions))
+        heard = self.readings.at
+        return all(heard.get(name, at) > at for name in names_used(tree, self.deck.conditions))
 
     def reached(self, limit: Limit | None, opened_at: int | None) -> bool:
         """Whether a limit has come."""

@@ -52,7 +52,7 @@ class Flight(Struct, frozen=True, kw_only=True, eq=False):
 
 @lru_cache(maxsize=8)
 def _script(scenario: Scenario, deck: Deck) -> Truths:
-    return compile_truths(scenario.conditions, deck.signals)
+    return compile_truths(scenario.conditions)
 
 
 def take_off(deck: Deck, scenario: Scenario, *, solo: bool | None = None) -> tuple[Flight, tuple[ev.Event, ...]]:
@@ -93,7 +93,7 @@ def _apply(flight: Flight, events: tuple[ev.Event, ...]) -> Flight:
     plane = flight.plane
     for event in events:
         if isinstance(event, ev.ItemDone):
-            values = {name: reading.value for name, reading in flight.readings.known.items()}
+            values = flight.readings.values
             choices = choices_of(flight.deck, event.item)
             plane = command(plane, flight.deck.items[event.item], values, event.value, event.at, choices)
         elif isinstance(event, ev.Undone) and event.what == "tick":
@@ -145,15 +145,14 @@ def _name(happening: Happening, session: Session) -> str:
 
 def _look(flight: Flight, now: int) -> Flight:
     s = flight.session
-    values, heard = program(flight.deck).sense(flight.readings, now)
     truths = _script(flight.scenario, flight.deck)(
-        values,
+        program(flight.deck).sense(flight.readings, now),
         s.facts,
         s.phase,
         s.done,
         s.times,
         now,
-        heard,
+        flight.readings.at,
         flight.truths,
         flight.truth_at,
     )

@@ -176,9 +176,8 @@ def _strip(deck: Deck, session: Session, readings: Readings, now: int, before: R
                 Cell(name=short(signal), value=value_text(value, signal.unit), trend=_trend(name, value, before))
             )
             continue
-        last = readings.known.get(name)
         age = readings.age_s(name, now)
-        shown = value_text(last.value, signal.unit) if last is not None else "?"
+        shown = value_text(readings.values[name], signal.unit) if age is not None else "?"
         cells.append(Cell(name=short(signal), value=shown, age_s=age))
     return tuple(cells)
 
@@ -186,18 +185,17 @@ def _strip(deck: Deck, session: Session, readings: Readings, now: int, before: R
 def _trend(name: str, value: object, before: Readings | None) -> str:
     if before is None or not name.endswith(("_ft", "_kt")) or not isinstance(value, float):
         return ""
-    old = before.known.get(name)
-    if old is None or not isinstance(old.value, float) or abs(value - old.value) < 2:
+    old = before.values.get(name)
+    if not isinstance(old, float) or abs(value - old) < 2:
         return ""
-    return "rising" if value > old.value else "falling"
+    return "rising" if value > old else "falling"
 
 
 def _distance(deck: Deck, readings: Readings, now: int) -> str:
-    known = readings.known.get("distance_nm")
-    ground = readings.known.get("on_ground")
-    if known is None or (ground is not None and ground.value is True):
+    shown = readings.values
+    if "distance_nm" not in shown or shown.get("on_ground") is True:
         return ""
-    return f"{value_text(known.value, 'nm')} NM"
+    return f"{value_text(shown['distance_nm'], 'nm')} NM"
 
 
 def _spine(deck: Deck, session: Session) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -338,8 +336,7 @@ def _standing_notices(session: Session, now: int) -> list[Notice]:
 
 def _lost(deck: Deck, session: Session, readings: Readings, now: int) -> list[Notice]:
     """The aeroplane has passed the runway in the air: no window is left to open by distance."""
-    distance, ground = readings.known.get("distance_nm"), readings.known.get("on_ground")
-    if distance is None or ground is None or distance.value != 0 or ground.value is not False:
+    if readings.values.get("distance_nm") != 0 or readings.values.get("on_ground") is not False:
         return []
     if not deck.phases[session.phase].airborne or session.phase == deck.go_around:
         return []

@@ -252,7 +252,7 @@ def _opens_nm(deck: Deck, readings: Readings, number: int | None) -> float | Non
     at = float(match[2])
     if match[1] == "distance_nm":
         return at
-    here, fix = readings.known.get("distance_nm"), readings.known.get("fix_distance_nm")
-    if here is None or fix is None or not isinstance(here.value, float) or not isinstance(fix.value, float):
+    here, fix = readings.values.get("distance_nm"), readings.values.get("fix_distance_nm")
+    if not isinstance(here, float) or not isinstance(fix, float):
         return None
-    return at + here.value - fix.value
+    return at + here - fix

@@ -47,8 +47,7 @@ def quiet_sample() -> None:
     now = flight.session.at
     sample = inp.Sample(at=now)
     s, readings = flight.session, flight.readings
-    values = [readings.value(signal, now) for signal in flight.deck.signals]
-    heard = [now] * len(values)
+    values, heard = readings.values, readings.at
     bare = per_call(lambda: p.truths(values, s.facts, s.phase, s.done, s.times, now, heard, s.truths, s.truth_at), 3000)
     whole = per_call(lambda: decide(flight.deck, s, readings, sample), 3000)
     line(f"quiet sample, {len(flight.deck.conditions)} conditions", whole, "us", bare, "the compiled conditions alone")

@@ -31,15 +31,9 @@ from flowdeck.model.condition import (
     Truth,
     Turn,
 )
-from flowdeck.model.signals import Signal, SignalKind
 
 NUMBERS = ("x", "y", "z")
 FLAGS = ("a", "b")
-SIGNALS = (
-    *(Signal(name=name, title=name) for name in NUMBERS),
-    *(Signal(name=name, title=name, kind=SignalKind.FLAG) for name in FLAGS),
-    Signal(name="w", title="w", kind=SignalKind.CHOICE, choices=("on", "off", "p")),
-)
 _figures = st.sampled_from([-2.5, -1.0, 0.0, 0.5, 1.0, 2.0, 180.0, 359.0, 1e9]) | st.floats(-400, 400)
 _words = st.sampled_from(["on", "off", "p", "it's"])
 
@@ -113,14 +107,19 @@ _table = st.tuples(*(_truth(row) for row in range(4)))
 _maybe_bool = st.none() | st.booleans()
 _look = st.fixed_dictionaries(
     {
-        "values": st.tuples(
-            *[st.none() | _figures for _ in NUMBERS], *[_maybe_bool for _ in FLAGS], st.none() | _words
+        "values": st.fixed_dictionaries(
+            {},
+            optional={
+                **{name: st.none() | _figures for name in NUMBERS},
+                **dict.fromkeys(FLAGS, _maybe_bool),
+                "w": st.none() | _words,
+            },
         ),
         "facts": st.dictionaries(st.sampled_from(["f", "g"]), _maybe_bool),
         "phase": _words,
         "done": st.frozensets(st.sampled_from(["m", "n"])),
         "times": st.dictionaries(st.sampled_from(["m", "n"]), st.integers(0, 3000)),
-        "heard": st.lists(st.none() | st.integers(0, 3000), min_size=len(SIGNALS), max_size=len(SIGNALS)),
+        "heard": st.dictionaries(st.sampled_from(NUMBERS), st.integers(0, 3000)),
     }
 )
 
@@ -129,7 +128,7 @@ _look = st.fixed_dictionaries(
 @given(trees=_table, looks=st.lists(_look, min_size=1, max_size=4))
 def test_compiled_equals_plain(trees: tuple[Expr, ...], looks: list[dict[str, object]]) -> None:
     rows = tuple(Condition(text=str(at), tree=tree) for at, tree in enumerate(trees))
-    compiled, plain = compile_truths(rows, SIGNALS), Evaluator(rows, SIGNALS)
+    compiled, plain = compile_truths(rows), Evaluator(rows)
     prev: tuple[Truth, ...] = compiled.nothing_known
     since: tuple[int, ...] = (0,) * len(rows)
     for step, look in enumerate(looks):
@@ -143,7 +142,7 @@ def test_compiled_equals_plain(trees: tuple[Expr, ...], looks: list[dict[str, ob
 def test_the_property_would_see_a_difference() -> None:
     """The two ways do depend on what they are asked: the same table, other readings, another answer."""
     rows = (Condition(text="x < 1", tree=Compare((SignalRef("x"), Const(1.0)), ("<",))),)
-    values: list[list[Scalar | None]] = [[0.0, *[None] * 5], [2.0, *[None] * 5], [None] * 6]
-    for look in (compile_truths(rows, SIGNALS), Evaluator(rows, SIGNALS)):
-        answers = [look(given, {}, "", frozenset(), {}, 0, [None] * 6, (None,), (0,)) for given in values]
-        assert answers == [(True,), (False,), (None,)]
+    values: list[dict[str, Scalar | None]] = [{"x": 0.0}, {"x": 2.0}, {"x": None}, {}]
+    for look in (compile_truths(rows), Evaluator(rows)):
+        answers = [look(given, {}, "", frozenset(), {}, 0, {}, (None,), (0,)) for given in values]
+        assert answers == [(True,), (False,), (None,), (None,)]

@@ -8,10 +8,9 @@ from hypothesis import strategies as st
 
 from flowdeck.conditions import Names, Table, compile_truths
 from flowdeck.conditions.compile import written
-from flowdeck.model.catalogue import CATALOGUE, by_name
+from flowdeck.model.catalogue import by_name
 from flowdeck.model.condition import Compare, Condition, Const, SignalRef
 from flowdeck.model.diagnostic import Diagnostic
-from flowdeck.model.signals import Signal, SignalKind
 
 Find = Callable[[str], list[Diagnostic]]
 
@@ -85,9 +84,9 @@ def test_brackets_alone_are_no_nesting(find: Find) -> None:
 def test_any_text_gives_a_row_and_the_table_still_compiles(text: str) -> None:
     table = Table(Names(signals=by_name(), facts=frozenset({"a"})))
     row = table.add(text)
-    truths = compile_truths(table.conditions, CATALOGUE)
+    truths = compile_truths(table.conditions)
     answer = truths(
-        [None] * len(CATALOGUE), {}, "x", frozenset(), {}, 0, [None] * len(CATALOGUE), truths.nothing_known,
+        {}, {}, "x", frozenset(), {}, 0, {}, truths.nothing_known,
         (0,) * len(table.conditions),
     )  # fmt: skip
     assert len(answer) == len(table.conditions) > row
@@ -97,9 +96,8 @@ def test_any_text_gives_a_row_and_the_table_still_compiles(text: str) -> None:
 
 def test_words_enter_the_code_only_as_quoted_constants() -> None:
     word = "');__import__('os').abort();('\n"
-    signals = (Signal(name="word", title="Word", kind=SignalKind.CHOICE, choices=(word,)),)
     rows = (Condition(text="", tree=Compare((SignalRef("word"), Const(word)), ("==",))),)
-    assert repr(word) in written(rows, signals)
-    truths = compile_truths(rows, signals)
-    assert truths([word], {}, "", frozenset(), {}, 0, [0], (None,), (0,)) == (True,)
-    assert truths(["other"], {}, "", frozenset(), {}, 0, [0], (None,), (0,)) == (False,)
+    assert repr(word) in written(rows)
+    truths = compile_truths(rows)
+    assert truths({"word": word}, {}, "", frozenset(), {}, 0, {}, (None,), (0,)) == (True,)
+    assert truths({"word": "other"}, {}, "", frozenset(), {}, 0, {}, (None,), (0,)) == (False,)

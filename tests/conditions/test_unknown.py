@@ -48,15 +48,15 @@ def ask(
     """The truth of *text* at a first look."""
     table = table_of(text)
     rows = len(table.conditions)
-    look: Truths | Evaluator = kind(table.conditions, SIGNALS)
+    look: Truths | Evaluator = kind(table.conditions)
     return look(
-        [(values or {}).get(signal.name) for signal in SIGNALS],
+        values or {},
         facts or {},
         "p",
         done,
         times or {},
         now,
-        [(heard or {}).get(signal.name) for signal in SIGNALS],
+        heard or {},
         (None,) * rows,
         (0,) * rows,
     )[-1]
@@ -151,13 +151,12 @@ def test_a_turn_is_the_shortest_way_round(kind: type[Evaluator], heading: int, c
 def follow(kind: type[Evaluator], text: str, story: list[tuple[int, bool | None]]) -> list[Truth]:
     """The truth of *text* at each moment (ms) of a story of flag `a`."""
     table = table_of(text)
-    look: Truths | Evaluator = kind(table.conditions, SIGNALS)
+    look: Truths | Evaluator = kind(table.conditions)
     prev: tuple[Truth, ...] = (None,) * len(table.conditions)
     since: tuple[int, ...] = (0,) * len(table.conditions)
     answers: list[Truth] = []
     for now, a in story:
-        values: list[Scalar | None] = [a, *[None] * (len(SIGNALS) - 1)]
-        truths = look(values, {}, "p", frozenset(), {}, now, [None] * len(SIGNALS), prev, since)
+        truths = look({"a": a}, {}, "p", frozenset(), {}, now, {}, prev, since)
         prev, since = truths, changed_at(truths, prev, since, now)
         answers.append(truths[-1])
     return answers

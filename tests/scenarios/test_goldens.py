@@ -235,7 +235,7 @@ def test_the_turnaround_voids_the_ticks_of_the_flight_and_changes_to_ground_powe
     assert {"landing-flap", "parking-brake", "flaps-up"} <= set(reset.items)
     assert {"landing-flap", "parking-brake", "flaps-up"}.isdisjoint(result.flight.session.done)
     assert "apu-kept-off" in result.flight.session.done
-    assert result.flight.readings.known["bus_source"].value == "ground"
+    assert result.flight.readings.values["bus_source"] == "ground"
 
 
 # ---- what is invented

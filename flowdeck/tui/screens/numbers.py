@@ -19,7 +19,7 @@ def numbers_text(host: Host) -> Text:
     text.append("Planned\n", style=STRONG)
     readings, now = host.flight.readings, host.now
     for signal in signals_of(host.flight.deck).values():
-        if signal.planned and signal.name in readings.known:
+        if signal.planned and signal.name in readings.values:
             value = value_text(readings.value(signal, now), signal.unit)
             text.append(f"  {signal.title:38}", style=DIM)
             text.append(f"{value:>8} {signal.unit}\n", style=PLAIN)
