@@ -63,10 +63,9 @@ _FORBIDDEN: dict[type[ast.AST], str] = {
     ast.Is: "is (write ==)",
     ast.IsNot: "is not (write !=)",
 }
-_PLAIN = (ast.BoolOp, ast.BinOp, ast.UnaryOp, ast.Compare, ast.Name, ast.Constant, ast.Call, ast.Tuple, ast.List)
-_OPERATORS = (ast.And, ast.Or, ast.Add, ast.Sub, ast.Mult, ast.Div, ast.Not, ast.USub)
-_COMPARING = (ast.Lt, ast.LtE, ast.Gt, ast.GtE, ast.Eq, ast.NotEq, ast.In, ast.NotIn)
-_ALLOWED = (*_PLAIN, *_OPERATORS, *_COMPARING, ast.Load)
+_OPERATORS = frozenset({ast.And, ast.Or, ast.Add, ast.Sub, ast.Mult, ast.Div, ast.Not, ast.USub})
+_COMPARING = frozenset({ast.Lt, ast.LtE, ast.Gt, ast.GtE, ast.Eq, ast.NotEq})
+_AMONG = frozenset({ast.In, ast.NotIn})
 
 _STRINGS = re.compile(r"'[^']*'|\"[^\"]*\"")
 _HINTS = (
@@ -91,10 +90,14 @@ class Source(Struct, frozen=True):
 
     def segment(self, node: ast.expr) -> str:
         """The text of *node* as it was written."""
+        if self.text.isascii():
+            return self.text[node.col_offset : node.end_col_offset]
         return self.text.encode()[node.col_offset : node.end_col_offset].decode()
 
     def offset(self, node: ast.expr) -> int:
         """Where *node* begins in the text as given, in characters."""
+        if self.text.isascii():
+            return self.lead + node.col_offset
         return self.lead + len(self.text.encode()[: node.col_offset].decode())
 
 
@@ -112,10 +115,10 @@ def parse(text: str) -> Source | tuple[Fault, ...]:
         return (Fault(kind="too-long", message=f"{size}. Split it, or name a mark for part of it"),)
     if not flat:
         return (Fault(kind="syntax", message="the condition is empty; expected a comparison, a flag or a fact"),)
-    for at, char in enumerate(flat):
-        if char == "\\" or not char.isprintable():
-            message = f"the character {char!r} cannot stand in a condition"
-            return (Fault(kind="not-allowed", message=message, offset=lead + at),)
+    if "\\" in flat or not flat.isprintable():
+        at, char = next((at, char) for at, char in enumerate(flat) if char == "\\" or not char.isprintable())
+        message = f"the character {char!r} cannot stand in a condition"
+        return (Fault(kind="not-allowed", message=message, offset=lead + at),)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error")
@@ -126,12 +129,9 @@ def parse(text: str) -> Source | tuple[Fault, ...]:
         return (_unreadable(flat, lead, 1),)
     except (RecursionError, MemoryError):
         return (_too_deep(lead),)
-    if _depth(root) > DEEPEST:
-        return (_too_deep(lead),)
     source = Source(flat, root, lead)
-    faults = _whitelist(source)
-    rest = flat.encode()[root.end_col_offset or 0 :].decode()
-    if "#" in rest:
+    faults = _faults(source)
+    if "#" in flat and "#" in (rest := flat.encode()[root.end_col_offset or 0 :].decode()):
         where = lead + len(flat) - len(rest) + rest.index("#")
         faults.append(Fault(kind="not-allowed", message="a comment cannot stand in a condition", offset=where))
     return tuple(faults) or source
@@ -154,49 +154,63 @@ def _too_deep(lead: int) -> Fault:
     return Fault(kind="not-allowed", message=message, offset=lead)
 
 
-def _depth(root: ast.expr) -> int:
-    """Levels of *root*, counted without recursion because the text may be hostile."""
-    deepest, waiting = 0, [(root, 1)]
+def _faults(source: Source) -> list[Fault]:
+    """Every fault of the tree, walked without recursion because the text may be hostile."""
+    faults: list[Fault] = []
+    waiting: list[tuple[ast.expr, int]] = [(source.root, 1)]
     while waiting:
         node, level = waiting.pop()
-        deepest = max(deepest, level)
-        waiting += [(child, level + 1) for child in ast.iter_child_nodes(node) if isinstance(child, ast.expr)]
-    return deepest
-
-
-def _whitelist(source: Source) -> list[Fault]:
-    faults: list[Fault] = []
-    waiting: list[ast.expr] = [source.root]
-    while waiting:
-        node = waiting.pop()
-        found = _fault_of(source, node)
-        if found is None:
-            children = [child for child in ast.iter_child_nodes(node) if isinstance(child, ast.expr)]
-            waiting += [child for child in children if not (isinstance(node, ast.Call) and child is node.func)]
-        else:
+        if level > DEEPEST:
+            return [_too_deep(source.lead)]
+        found = _look_at(source, node)
+        if isinstance(found, tuple):
             kind, message = found
             faults.append(Fault(kind=kind, message=message, offset=source.offset(node)))
+        else:
+            waiting += [(child, level + 1) for child in found]
     return sorted(faults, key=lambda fault: fault.offset)
 
 
-def _fault_of(source: Source, node: ast.expr) -> tuple[str, str] | None:
-    """What is wrong with *node* itself; its children are looked at in their turn."""
-    parts = [node, *(child for child in ast.iter_child_nodes(node) if not isinstance(child, ast.expr | ast.keyword))]
-    for part in parts:
-        if not isinstance(part, _ALLOWED):
-            what = _FORBIDDEN.get(type(part), type(part).__name__)
-            return "not-allowed", f"{what} cannot stand in a condition"
-    if isinstance(node, ast.Call):
-        return _fault_of_call(source, node)
-    if isinstance(node, ast.Constant):
-        return _fault_of_constant(source, node)
-    if isinstance(node, ast.Name) and source.segment(node) != node.id:
-        return "not-allowed", f"{quoted(source.segment(node))} has letters that only look like others; expected a to z"
-    if (
-        isinstance(node, ast.Compare)
-        and len(node.ops) > 1
-        and any(isinstance(op, ast.In | ast.NotIn) for op in node.ops)
-    ):
+def _look_at(source: Source, node: ast.expr) -> list[ast.expr] | tuple[str, str]:
+    """The parts of *node* to look at in their turn, or what is wrong with it."""
+    match node:
+        case ast.Constant():
+            return _fault_of_constant(source, node) or []
+        case ast.Name():
+            return _fault_of_name(source, node) or []
+        case ast.Compare(left=left, ops=ops, comparators=others):
+            return _fault_of_comparing(ops) or [left, *others]
+        case ast.BoolOp(values=parts):
+            return parts
+        case ast.BinOp(op=op, left=left, right=right):
+            return [left, right] if type(op) in _OPERATORS else _not_allowed(op)
+        case ast.UnaryOp(op=op, operand=operand):
+            return [operand] if type(op) in _OPERATORS else _not_allowed(op)
+        case ast.Call(args=args):
+            return _fault_of_call(source, node) or args
+        case ast.Tuple(elts=parts) | ast.List(elts=parts):
+            return parts
+        case _:
+            return _not_allowed(node)
+
+
+def _not_allowed(part: ast.AST) -> tuple[str, str]:
+    what = _FORBIDDEN.get(type(part), type(part).__name__)
+    return "not-allowed", f"{what} cannot stand in a condition"
+
+
+def _fault_of_name(source: Source, node: ast.Name) -> tuple[str, str] | None:
+    written = source.segment(node)
+    if written == node.id:
+        return None
+    return "not-allowed", f"{quoted(written)} has letters that only look like others; expected a to z"
+
+
+def _fault_of_comparing(ops: list[ast.cmpop]) -> tuple[str, str] | None:
+    for op in ops:
+        if type(op) not in _COMPARING and type(op) not in _AMONG:
+            return _not_allowed(op)
+    if len(ops) > 1 and any(type(op) in _AMONG for op in ops):
         return "not-allowed", "in cannot be part of a chain; join the two comparisons with and"
     return None
 

@@ -20,6 +20,7 @@ class Table:
         self.findings: list[Diagnostic] = []
         self._names = names
         self._rows: dict[str, int] = {}
+        self._sound: dict[str, int] = {}
         self._conditions: list[Condition] = []
 
     @property
@@ -29,6 +30,9 @@ class Table:
 
     def add(self, text: str, place: Place | None = None) -> int:
         """The row number of *text*. *place* is where it begins in its file; findings point from there."""
+        known = self._sound.get(text)
+        if known is not None:
+            return known
         source = parse(text)
         if not isinstance(source, Source):
             faults, tree = source, UNKNOWN
@@ -39,7 +43,10 @@ class Table:
         for finding in (fault.located(text, place) for fault in faults):
             if finding not in self.findings:
                 self.findings.append(finding)
-        return self._intern(tidy(text), tree)
+        row = self._intern(tidy(text), tree)
+        if not faults:
+            self._sound[text] = row
+        return row
 
     def _intern(self, text: str, tree: Expr) -> int:
         row = self._rows.get(text)

@@ -27,7 +27,7 @@ def read_keymap(path: str, known: Mapping[str, str]) -> dict[str, str]:
         if name not in names:
             close = get_close_matches(name, names, n=1)
             hint = f"did you mean '{close[0]}'?" if close else f"there are: {', '.join(names)}"
-            findings.append(_finding(located.keys[(name,)], f"there is no action '{name}'; {hint}"))
+            findings.append(_finding(located.key_place((name,)), f"there is no action '{name}'; {hint}"))
         elif not isinstance(key, str) or not key.strip():
             findings.append(_finding(located.place((name,)), f"{name}: expected one key, such as `d` or `ctrl+d`"))
         elif key in keys.values():

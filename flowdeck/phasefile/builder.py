@@ -8,7 +8,7 @@ from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import PLACEHOLDER, Edge, Item, Limit, Move, Need
 from flowdeck.model.diagnostic import Diagnostic, Level, Place
 from flowdeck.model.signals import Signal, SignalKind
-from flowdeck.phasefile.read import Located, Path
+from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.scalars import NUMBER
 from flowdeck.phasefile.shapes import EdgeShape, LimitShape, NeedShape
 from flowdeck.phasefile.words import nearest, one_of, shown, visible
@@ -29,7 +29,7 @@ class Spot:
     def within(self, part: str) -> "Spot":
         """`spot / part` if that was written out, else this: a limit may be a condition alone."""
         deeper = self / part
-        return deeper if deeper.path in self.located.at else self
+        return deeper if deeper.path in self.located else self
 
     @property
     def place(self) -> Place:
@@ -43,7 +43,7 @@ class Spot:
     @property
     def key_place(self) -> Place:
         """Where its key stands, or itself when it has none."""
-        return self.located.keys.get(self.path, self.place)
+        return self.located.key_place(self.path)
 
 
 class Builder:

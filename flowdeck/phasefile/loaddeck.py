@@ -18,7 +18,8 @@ from flowdeck.phasefile.build_items import build_call, build_flow, build_standin
 from flowdeck.phasefile.build_lists import build_gate, build_list
 from flowdeck.phasefile.builder import Builder, Spot
 from flowdeck.phasefile.graph import check_graph
-from flowdeck.phasefile.read import Located, read
+from flowdeck.phasefile.located import Located
+from flowdeck.phasefile.read import read
 from flowdeck.phasefile.shapes import DeckShape, PhaseShape, SignalShape
 from flowdeck.phasefile.sound import check_sound
 from flowdeck.phasefile.validate import guess

@@ -7,8 +7,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from flowdeck.model.diagnostic import Place
-from flowdeck.phasefile.read import Located, Path
+from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
 from flowdeck.phasefile.words import near
 
@@ -35,18 +34,7 @@ def mended(located: Located, errors: list[tuple[Path, str]], shape: type[BaseMod
     data = _copy(located.data)
     renamed: dict[Path, Path] = {}
     kept = [_mend(data, path, kind, shape, renamed) for path, kind in errors]
-    at, keys, inside = (_places(places, renamed) for places in (located.at, located.keys, located.inside))
-    return Located(located.file, data, at, keys, inside), all(kept)
-
-
-def _places(places: dict[Path, Place], renamed: dict[Path, Path]) -> dict[Path, Place]:
-    """*places* with those of renamed keys under their new names too."""
-    return places | {
-        (*new, *path[len(old) :]): place
-        for old, new in renamed.items()
-        for path, place in places.items()
-        if path[: len(old)] == old
-    }
+    return located.mended(data, renamed), all(kept)
 
 
 def _copy(data: Any) -> Any:
@@ -68,7 +56,7 @@ def _mend(data: Any, path: Path, kind: str, shape: type[BaseModel], renamed: dic
             meant = near(key, fields_at(shape, path[:-1]) - set(table))
             if meant is not None and value is not None:
                 table[meant] = value
-                renamed[path] = (*path[:-1], meant)
+                renamed[(*path[:-1], meant)] = path
             return True
         field = field_at(shape, path)
         choices = choices_at(shape, path)

@@ -6,16 +6,12 @@ and `12:30` in a text field remain as written. `Plain` marks text that was writt
 """
 
 import re
-from typing import TypeAlias
 
 import yaml
-from msgspec import Struct
 
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.phasefile.located import Data, Located, Plain
 from flowdeck.phasefile.words import shown, visible
-
-Path: TypeAlias = tuple[str | int, ...]
-Data: TypeAlias = "str | list[Data] | dict[str, Data]"
 
 LARGEST = 2_000_000
 """Bytes; a deck file of a whole fleet is far below it."""
@@ -50,32 +46,22 @@ _SHOWN_WHERE_BEGUN = ("could not find expected ':'", "found unexpected end of st
 """What the parser notices only lines later."""
 
 
-class Plain(str):
-    """Text written without quotes; a field may read it as a number or a boolean."""
+_TEXT, _LIST, _TABLE = (f"tag:yaml.org,2002:{name}" for name in ("str", "seq", "map"))
+_ANCHORED = re.compile(r"[&*][^\s,\[\]{}]")
+"""What an anchor or alias looks like; in a text it costs no more than a second look."""
 
-    __slots__ = ()
 
+class _Loader(yaml.CBaseLoader):
+    """The C parser, with every scalar left as text: what it means is for the field that holds it."""
 
-class Located(Struct, frozen=True):
-    """A file's data with places by path: of values (*at*), of keys (*keys*), of text after its quote (*inside*)."""
+    def resolve(self, kind: type[yaml.Node], value: str | None, implicit: object) -> str:
+        return _TEXT if kind is yaml.ScalarNode else _LIST if kind is yaml.SequenceNode else _TABLE
 
-    file: str
-    data: Data
-    at: dict[Path, Place]
-    keys: dict[Path, Place]
-    inside: dict[Path, Place]
+    def descend_resolver(self, current_node: yaml.Node | None, current_index: object) -> None:
+        """Nothing is resolved by its path."""
 
-    def place(self, path: Path) -> Place:
-        """The place of the value at *path*, or of the nearest thing around it."""
-        while path:
-            if path in self.at:
-                return self.at[path]
-            path = path[:-1]
-        return self.at.get((), Place(self.file))
-
-    def text_place(self, path: Path) -> Place:
-        """Where the text of the value at *path* begins, after its quote."""
-        return self.inside.get(path) or self.place(path)
+    def ascend_resolver(self) -> None:
+        """Nothing is resolved by its path."""
 
 
 def read(file: str, raw: bytes) -> Located:
@@ -83,7 +69,7 @@ def read(file: str, raw: bytes) -> Located:
     text = _decode(file, raw)
     try:
         anchored = _anchors(file, text)
-        node = yaml.compose(text, Loader=yaml.CSafeLoader)
+        node = yaml.compose(text, Loader=_Loader)
     except yaml.MarkedYAMLError as error:
         raise Rejected((_syntax(file, error, text),)) from None
     except yaml.YAMLError as error:
@@ -95,19 +81,19 @@ def read(file: str, raw: bytes) -> Located:
             Place(file), "empty", "the file is empty; a deck's first line is 'deck: NAME', a phase's 'phase: NAME'"
         )
     walk = _Walk(file)
-    data = walk.visit(node, (), 0)
+    data = walk.visit(node, 0)
     findings = sorted((*anchored, *walk.findings), key=lambda f: f.place)
     if findings:
         raise Rejected(tuple(findings))
-    return Located(file, data, walk.at, walk.keys, walk.inside)
+    return Located(file, data, node)
 
 
 def _anchors(file: str, text: str) -> list[Diagnostic]:
     """A finding for each anchor and alias; the composed tree no longer shows where they stood."""
     findings: list[Diagnostic] = []
-    if "&" not in text and "*" not in text:
+    if _ANCHORED.search(text) is None:
         return findings
-    for event in yaml.parse(text, Loader=yaml.CSafeLoader):
+    for event in yaml.parse(text, Loader=_Loader):
         name = getattr(event, "anchor", None)
         if name is None or event.start_mark is None:
             continue
@@ -170,69 +156,54 @@ def _too_deep(place: Place) -> Diagnostic:
 
 
 class _Walk:
-    """One pass over the composed nodes; collects places and findings."""
+    """One pass over the composed nodes: the data, and what is wrong with their form."""
 
     def __init__(self, file: str) -> None:
-        self.file = file
-        self.at: dict[Path, Place] = {}
-        self.keys: dict[Path, Place] = {}
-        self.inside: dict[Path, Place] = {}
         self.findings: list[Diagnostic] = []
+        self._file = file
         self._seen: set[int] = set()
 
-    def _find(self, place: Place, kind: str, message: str) -> None:
+    def _find(self, node: yaml.Node, kind: str, message: str) -> None:
+        mark = node.start_mark
+        place = Place(self._file, mark.line + 1, mark.column + 1)
         self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message)))
 
-    def visit(self, node: yaml.Node, path: Path, depth: int) -> Data:
-        mark = node.start_mark
-        place = Place(self.file, mark.line + 1, mark.column + 1)
-        self.at[path] = place
+    def visit(self, node: yaml.Node, depth: int) -> Data:
+        if isinstance(node, yaml.ScalarNode):
+            if node.tag != _TEXT:
+                self._find(node, "tag", _tagged(node.tag))
+            return node.value if node.style else Plain(node.value)
         if depth > DEEPEST:
-            self.findings.append(_too_deep(place))
+            mark = node.start_mark
+            self.findings.append(_too_deep(Place(self._file, mark.line + 1, mark.column + 1)))
             return ""
         if id(node) in self._seen:
             return ""  # an alias; it has its finding already
         self._seen.add(id(node))
-        if isinstance(node, yaml.ScalarNode):
-            return self._scalar(node, path, place)
         if isinstance(node, yaml.SequenceNode):
-            self._refuse_tag(node, place, "tag:yaml.org,2002:seq")
-            return [self.visit(child, (*path, i), depth + 1) for i, child in enumerate(node.value)]
-        self._refuse_tag(node, place, "tag:yaml.org,2002:map")
-        return self._mapping(node, path, depth)
+            if node.tag != _LIST:
+                self._find(node, "tag", _tagged(node.tag))
+            return [self.visit(child, depth + 1) for child in node.value]
+        if node.tag != _TABLE:
+            self._find(node, "tag", _tagged(node.tag))
+        return self._table(node, depth)
 
-    def _mapping(self, node: yaml.Node, path: Path, depth: int) -> Data:
+    def _table(self, node: yaml.Node, depth: int) -> Data:
         result: dict[str, Data] = {}
+        keys: dict[str, yaml.Node] = {}
         for key_node, value_node in node.value:
-            mark = key_node.start_mark
-            place = Place(self.file, mark.line + 1, mark.column + 1)
             if not isinstance(key_node, yaml.ScalarNode):
-                self._find(place, "key", f"expected a single word as key, found {_kind(key_node)}")
+                self._find(key_node, "key", f"expected a single word as key, found {_kind(key_node)}")
                 continue
             key = key_node.value
-            if key in result:
-                first = self.keys[(*path, key)]
-                self._find(
-                    place, "duplicate-key", f"{shown(key)} stands here twice (first in line {first.line}); keep one"
-                )
+            if key in keys:
+                first = keys[key].start_mark.line + 1
+                message = f"{shown(key)} stands here twice (first in line {first}); keep one"
+                self._find(key_node, "duplicate-key", message)
                 continue
-            self.keys[(*path, key)] = place
-            result[key] = self.visit(value_node, (*path, key), depth + 1)
+            keys[key] = key_node
+            result[key] = self.visit(value_node, depth + 1)
         return result
-
-    def _scalar(self, node: yaml.ScalarNode, path: Path, place: Place) -> str:
-        known = ("str", "int", "float", "bool", "null", "timestamp", "merge", "value")
-        if not any(node.tag == f"tag:yaml.org,2002:{name}" for name in known):
-            self._find(place, "tag", _tagged(node.tag))
-        if node.style in (None, ""):
-            return Plain(node.value)
-        if node.style in ("'", '"'):
-            self.inside[path] = Place(place.file, place.line, place.column + 1)
-        return str(node.value)
-
-    def _refuse_tag(self, node: yaml.Node, place: Place, usual: str) -> None:
-        if node.tag != usual:
-            self._find(place, "tag", _tagged(node.tag))
 
 
 def _kind(node: yaml.Node) -> str:

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, StringConstraints
 
-from flowdeck.phasefile.read import Plain
+from flowdeck.phasefile.located import Plain
 from flowdeck.phasefile.words import UNSEEN, shown
 
 NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?\Z", re.ASCII)

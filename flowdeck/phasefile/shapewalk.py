@@ -6,7 +6,7 @@ from typing import Any, Literal, get_args, get_origin
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from flowdeck.phasefile.read import Path
+from flowdeck.phasefile.located import Path
 
 
 def fields_at(shape: type[BaseModel], path: Path) -> set[str]:

@@ -6,8 +6,8 @@ from typing import Any, Generic, NamedTuple, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from flowdeck.model.diagnostic import Diagnostic, Place
+from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.mend import mended
-from flowdeck.phasefile.read import Located, Path
 from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
 from flowdeck.phasefile.words import near, one_of, shown, visible
 
@@ -49,7 +49,7 @@ def _path(located: Located, detail: Any) -> Path:
     """The path of the error in the file, without what pydantic adds of its own."""
     path: Path = ()
     for part in detail["loc"]:
-        own = (*path, part) not in located.at and (part == "[key]" or str(part).startswith("function-"))
+        own = (*path, part) not in located and (part == "[key]" or str(part).startswith("function-"))
         path = path if own else (*path, part)
     return path
 
@@ -57,8 +57,8 @@ def _path(located: Located, detail: Any) -> Path:
 def _finding(located: Located, detail: Any, shape: type[BaseModel]) -> Diagnostic:
     path = _path(located, detail)
     kind, message = _words(located, detail, path, shape)
-    place = located.keys.get(path) if kind in ("unknown-key", "name") else None
-    return Diagnostic(place=place or located.place(path), kind=kind, message=visible(message))
+    place = located.key_place(path) if kind in ("unknown-key", "name") else located.place(path)
+    return Diagnostic(place=place, kind=kind, message=visible(message))
 
 
 def _words(located: Located, detail: Any, path: Path, shape: type[BaseModel]) -> tuple[str, str]:
