@@ -7,13 +7,11 @@ import ast
 from collections.abc import Callable
 from math import inf
 
-from msgspec.structs import replace
-
 from flowdeck.conditions.compare import Operator, judge, judge_among, said, sort_of
 from flowdeck.conditions.faults import Fault, meant, nearest, quoted
 from flowdeck.conditions.meaning import Meaning, Names, Sort
 from flowdeck.conditions.parse import FUNCTIONS, Source
-from flowdeck.conditions.ranges import joined, least, most, size
+from flowdeck.conditions.ranges import ANY, Range, joined, least, most, size
 from flowdeck.conditions.units import Unit, alike, shown, times, unit
 from flowdeck.model.condition import (
     Age,
@@ -72,8 +70,29 @@ class Reader:
     def _report(self, kind: str, message: str, offset: int, level: Level = Level.ERROR) -> None:
         self.faults.append(Fault(kind=kind, message=message, offset=offset, level=level))
 
-    def _made(self, node: ast.expr, expr: Expr, sort: Sort) -> Meaning:
-        return Meaning(expr=expr, sort=sort, label=self._source.segment(node), offset=self._source.offset(node))
+    def _made(
+        self,
+        node: ast.expr,
+        expr: Expr,
+        sort: Sort,
+        *,
+        unit: Unit = None,
+        span: Range = ANY,
+        words: tuple[str, ...] = (),
+        literal: bool = False,
+        phase: bool = False,
+    ) -> Meaning:
+        return Meaning(
+            expr=expr,
+            sort=sort,
+            label=self._source.segment(node),
+            offset=self._source.offset(node),
+            unit=unit,
+            span=span,
+            words=words,
+            literal=literal,
+            phase=phase,
+        )
 
     def _wrong(self, node: ast.expr, kind: str, message: str) -> Meaning:
         self._report(kind, message, self._source.offset(node))
@@ -81,53 +100,60 @@ class Reader:
 
     def _read(self, node: ast.expr) -> Meaning:
         match node:
-            case ast.Constant(value=bool() as flag):
-                return replace(self._made(node, Const(flag), "truth"), literal=True)
-            case ast.Constant(value=str() as word):
-                return replace(self._made(node, Const(word), "word"), literal=True, words=(word,))
-            case ast.Constant(value=int() | float() as number):
-                return self._plain(node, float(number))
             case ast.Name(id=name):
                 return self._name(node, name)
-            case ast.UnaryOp(op=ast.Not(), operand=operand):
-                return self._made(node, Not(self._truth(operand).expr), "truth")
-            case ast.UnaryOp(operand=operand):
-                return self._negated(node, operand)
-            case ast.BoolOp(op=op, values=parts):
-                trees = tuple(self._joined(part, node).expr for part in parts)
-                return self._made(node, AllOf(trees) if isinstance(op, ast.And) else AnyOf(trees), "truth")
-            case ast.BinOp():
-                return self._arith(node)
+            case ast.Constant(value=value):
+                return self._literal(node, value)
             case ast.Compare(ops=[ast.In() | ast.NotIn() as op], left=left, comparators=[options]):
                 return self._among(node, left, options, isinstance(op, ast.NotIn))
             case ast.Compare():
                 return self._compare(node)
+            case ast.BoolOp(op=op, values=parts):
+                trees = tuple(self._joined(part, node).expr for part in parts)
+                return self._made(node, AllOf(trees) if isinstance(op, ast.And) else AnyOf(trees), "truth")
             case ast.Call(func=ast.Name(id=function), args=args):
                 return self._call(node, function, args)
+            case ast.UnaryOp(op=ast.Not(), operand=operand):
+                return self._made(node, Not(self._truth(operand).expr), "truth")
+            case ast.UnaryOp(operand=operand):
+                return self._negated(node, operand)
+            case ast.BinOp():
+                return self._arith(node)
             case _:
                 return self._wrong(node, "not-allowed", "a list of values may only stand after in")
 
+    def _literal(self, node: ast.expr, value: object) -> Meaning:
+        match value:
+            case bool():
+                return self._made(node, Const(value), "truth", literal=True)
+            case str():
+                return self._made(node, Const(value), "word", literal=True, words=(value,))
+            case int() | float():
+                return self._plain(node, float(value))
+            case _:
+                raise TypeError(f"{value!r} came through the whitelist")
+
     def _plain(self, node: ast.expr, number: float) -> Meaning:
-        return replace(self._made(node, Const(number), "number"), literal=True, span=(number, number))
+        return self._made(node, Const(number), "number", literal=True, span=(number, number))
 
     def _name(self, node: ast.expr, name: str) -> Meaning:
         known = self._names
         if name in ("true", "false"):
-            return replace(self._made(node, Const(name == "true"), "truth"), literal=True)
+            return self._made(node, Const(name == "true"), "truth", literal=True)
         if name == "phase":
-            return replace(self._made(node, PhaseRef(), "word"), words=tuple(sorted(known.phases)), phase=True)
+            return self._made(node, PhaseRef(), "word", words=tuple(sorted(known.phases)), phase=True)
         if name in known.facts and name not in known.signals:
             return self._made(node, FactRef(name), "truth")
         signal = known.signals.get(name)
         if signal is None:
             return self._wrong(node, "unknown-signal", self._unknown(name))
-        made = self._made(node, SignalRef(name), "truth")
+        ref = SignalRef(name)
         if signal.kind is SignalKind.FLAG:
-            return made
+            return self._made(node, ref, "truth")
         if signal.kind is SignalKind.CHOICE:
-            return replace(made, sort="word", words=signal.choices)
+            return self._made(node, ref, "word", words=signal.choices)
         low, high = (-inf if signal.low is None else signal.low), (inf if signal.high is None else signal.high)
-        return replace(made, sort="number", unit=unit(signal.unit), span=(low, high))
+        return self._made(node, ref, "number", unit=unit(signal.unit), span=(low, high))
 
     def _unknown(self, name: str) -> str:
         known = self._names
@@ -174,8 +200,8 @@ class Reader:
         part = self._number(operand, "a minus sign")
         if isinstance(part.expr, Const) and part.sort == "number" and isinstance(part.expr.value, float):
             return self._plain(node, -part.expr.value)
-        made = self._made(node, Negate(part.expr), part.sort)
-        return replace(made, unit=part.unit, span=(-part.span[1], -part.span[0]))
+        span = (-part.span[1], -part.span[0])
+        return self._made(node, Negate(part.expr), part.sort, unit=part.unit, span=span)
 
     def _arith(self, node: ast.BinOp) -> Meaning:
         op = {ast.Add: "+", ast.Sub: "-", ast.Mult: "*", ast.Div: "/"}[type(node.op)]
@@ -193,7 +219,7 @@ class Reader:
             measure = times(left.unit, right.unit, 1 if op == "*" else -1)
         expr = Arith(op, left.expr, right.expr)  # type: ignore[arg-type]  # the parser lets no other through
         span = joined(op, left.span, right.span)
-        return replace(self._made(node, expr, "number"), unit=measure, span=span)
+        return self._made(node, expr, "number", unit=measure, span=span)
 
     def _same_unit(self, node: ast.expr, parts: list[Meaning]) -> Meaning | None:
         """None when all *parts* go together, else the broken whole, reported."""
@@ -256,7 +282,7 @@ class Reader:
             return self._wrong(arg, "unknown-ref", message)
         if function == "done":
             return self._made(node, Done(ref), "truth")
-        return replace(self._made(node, Since(ref), "number"), unit=unit("s"), span=(0.0, inf))
+        return self._made(node, Since(ref), "number", unit=unit("s"), span=(0.0, inf))
 
     def _age(self, node: ast.Call, arg: ast.expr) -> Meaning:
         if not isinstance(arg, ast.Name):
@@ -266,7 +292,7 @@ class Reader:
             if arg.id in self._names.facts:
                 message = f"{quoted(arg.id)} is a fact; only a signal has an age"
             return self._wrong(arg, "unknown-signal", message)
-        return replace(self._made(node, Age(arg.id), "number"), unit=unit("s"), span=(0.0, inf))
+        return self._made(node, Age(arg.id), "number", unit=unit("s"), span=(0.0, inf))
 
     def _timed(self, node: ast.Call, function: str, args: list[ast.expr]) -> Meaning:
         inner = self._truth(args[0])
@@ -300,13 +326,13 @@ class Reader:
             return broken
         units: list[Unit] = [part.unit for part in parts if part.unit is not None]
         span = size(spans[0]) if function == "abs" else least(spans) if function == "min" else most(spans)
-        made = self._made(node, Func(function, trees), "number")  # type: ignore[arg-type]  # the parser lets no other through
-        return replace(made, unit=units[0] if units else None, span=span)
+        expr = Func(function, trees)  # type: ignore[arg-type]  # the parser lets no other through
+        return self._made(node, expr, "number", unit=units[0] if units else None, span=span)
 
     def _turn(self, node: ast.Call, parts: list[Meaning]) -> Meaning:
         for part in parts:
             if not alike(part.unit, unit("deg")):
                 message = f"{said(part)} is {shown(part.unit)}; turn needs two headings in deg"
                 return self._wrong(node, "unit-clash", message)
-        made = self._made(node, Turn(parts[0].expr, parts[1].expr), "number")
-        return replace(made, unit=unit("deg"), span=(0.0, 180.0))
+        expr = Turn(parts[0].expr, parts[1].expr)
+        return self._made(node, expr, "number", unit=unit("deg"), span=(0.0, 180.0))

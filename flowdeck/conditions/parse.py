@@ -78,6 +78,7 @@ _HINTS = (
     (re.compile(r"(?<![<>=!:])=(?!=)"), "write == to compare, not ="),
     (re.compile(r"\b0\d"), "write numbers without a leading zero"),
 )
+_RUN_TOGETHER = re.compile(r"\d[^\W\d_]")
 _BLANKS = str.maketrans("\n\r\t\f\v", " " * 5)
 
 
@@ -120,9 +121,7 @@ def parse(text: str) -> Source | tuple[Fault, ...]:
         message = f"the character {char!r} cannot stand in a condition"
         return (Fault(kind="not-allowed", message=message, offset=lead + at),)
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("error")
-            root = ast.parse(flat, mode="eval").body
+        root = _parsed(flat)
     except SyntaxError as error:
         return (_unreadable(flat, lead, error.offset or 1),)
     except (ValueError, Warning):
@@ -135,6 +134,15 @@ def parse(text: str) -> Source | tuple[Fault, ...]:
         where = lead + len(flat) - len(rest) + rest.index("#")
         faults.append(Fault(kind="not-allowed", message="a comment cannot stand in a condition", offset=where))
     return tuple(faults) or source
+
+
+def _parsed(flat: str) -> ast.expr:
+    """The tree of *flat*. Raises as `ast.parse`, and for what it would only warn of: a number run into a word."""
+    if _RUN_TOGETHER.search(flat) is None:
+        return ast.parse(flat, mode="eval").body
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        return ast.parse(flat, mode="eval").body
 
 
 def _unreadable(flat: str, lead: int, column: int) -> Fault:

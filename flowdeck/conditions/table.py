@@ -30,9 +30,6 @@ class Table:
 
     def add(self, text: str, place: Place | None = None) -> int:
         """The row number of *text*. *place* is where it begins in its file; findings point from there."""
-        known = self._sound.get(text)
-        if known is not None:
-            return known
         source = parse(text)
         if not isinstance(source, Source):
             faults, tree = source, UNKNOWN
@@ -47,6 +44,10 @@ class Table:
         if not faults:
             self._sound[text] = row
         return row
+
+    def known(self, text: str) -> int | None:
+        """The row number of a text that was added before and had no finding."""
+        return self._sound.get(text)
 
     def _intern(self, text: str, tree: Expr) -> int:
         row = self._rows.get(text)

@@ -6,12 +6,12 @@ from flowdeck.phasefile.shapes import CallShape, FlowShape, HalfShape, ItemShape
 
 
 def build_flow(b: Builder, flow: FlowShape, phase: str, spot: Spot) -> Group:
-    b.claim(flow.flow, (spot / "flow").place)
+    b.claim(flow.flow, spot / "flow")
     ids: list[str] = []
     for i, shape in enumerate(flow.items):
         before = ids[-1] if flow.ordered and ids else None
         item = _flow_item(b, flow, shape, phase, spot, spot / "items" / i, before)
-        ids.append(b.add(item, (spot / "items" / i / "item").place))
+        ids.append(b.add(item, spot / "items" / i / "item"))
     return Group(id=flow.flow, title=flow.title, phase=phase, kind="flow", items=tuple(ids))
 
 
@@ -22,9 +22,9 @@ def _flow_item(
     if before is not None and all(edge.before != before for edge in after):
         after = (*after, Edge(before=before))
     for i, fact in enumerate(shape.reopened_by):
-        b.want(fact, (spot / "reopened_by" / i).place, "fact")
+        b.want(fact, spot / "reopened_by" / i, "fact")
     if shape.defer is not None:
-        b.want(shape.defer, (spot / "defer").place, "cue")
+        b.want(shape.defer, spot / "defer", "cue")
     return Item(
         id=shape.item,
         kind=ItemKind.ACTION,
@@ -57,13 +57,13 @@ def _flow_item(
 
 def _value(b: Builder, name: str | None, spot: Spot) -> str | None:
     if name is not None:
-        b.signal(name, (spot / "value").place)
+        b.signal(name, spot / "value")
     return name
 
 
 def _tells(b: Builder, fact: str | None, spot: Spot) -> str | None:
     if fact is not None:
-        b.want(fact, (spot / "tells").place, "fact")
+        b.want(fact, spot / "tells", "fact")
     return fact
 
 
@@ -82,7 +82,7 @@ def _first_limit(b: Builder, own: LimitShape | None, spot: Spot, flow: LimitShap
 def build_call(b: Builder, shape: CallShape, phase: str, spot: Spot) -> list[str]:
     phases = tuple(shape.phases) or (phase,)
     for i, name in enumerate(shape.phases):
-        b.want(name, (spot / "phases" / i).place, "phase")
+        b.want(name, spot / "phases" / i, "phase")
     answer_id = f"{shape.call}-answer"
     call = Item(
         id=shape.call,
@@ -105,7 +105,7 @@ def build_call(b: Builder, shape: CallShape, phase: str, spot: Spot) -> list[str
         tells=_tells(b, shape.tells, spot),
         partner=answer_id if shape.answer else None,
     )
-    ids = [b.add(call, (spot / "call").place)]
+    ids = [b.add(call, spot / "call")]
     if shape.answer is not None:
         here = spot / "answer"
         answer = Item(
@@ -121,19 +121,19 @@ def build_call(b: Builder, shape: CallShape, phase: str, spot: Spot) -> list[str
             critical=shape.critical,
             partner=shape.call,
         )
-        ids.append(b.add(answer, here.place))
+        ids.append(b.add(answer, here))
     return ids
 
 
 def build_standing(b: Builder, shape: StandingShape, phase: str, spot: Spot) -> list[str]:
     for i, name in enumerate(shape.phases):
-        b.want(name, (spot / "phases" / i).place, "phase")
-    b.claim(shape.standing, (spot / "standing").place)
+        b.want(name, spot / "phases" / i, "phase")
+    b.claim(shape.standing, spot / "standing")
     until = shape.until if shape.until is not None else f"not ({shape.when})"
     until_spot = spot / ("until" if shape.until is not None else "when")
     on = _half(b, shape, shape.on, "on", phase, spot, b.needed(shape.when, spot / "when"))
     off = _half(b, shape, shape.off, "off", phase, spot, b.needed(until, until_spot))
-    return [b.add(on, (spot / "on").place), b.add(off, (spot / "off").place)]
+    return [b.add(on, spot / "on"), b.add(off, spot / "off")]
 
 
 def _half(b: Builder, shape: StandingShape, half: HalfShape, side: str, phase: str, spot: Spot, opens: int) -> Item:

@@ -6,7 +6,7 @@ from flowdeck.phasefile.shapes import GateShape, LineShape, ListShape
 
 
 def build_list(b: Builder, shape: ListShape, phase: str, spot: Spot) -> Checklist:
-    b.claim(shape.checklist, (spot / "checklist").place)
+    b.claim(shape.checklist, spot / "checklist")
     lines: list[str] = []
     holds: list[HoldPoint] = []
     for i, row in enumerate(shape.lines):
@@ -18,7 +18,7 @@ def build_list(b: Builder, shape: ListShape, phase: str, spot: Spot) -> Checklis
             continue
         item = _line(b, shape, row, phase, len(lines) + 1, here)
         if item is not None:
-            lines.append(b.add(item, here.place))
+            lines.append(b.add(item, here))
     return Checklist(
         id=shape.checklist,
         title=shape.title,
@@ -44,14 +44,14 @@ def build_list(b: Builder, shape: ListShape, phase: str, spot: Spot) -> Checklis
 
 def _hold(b: Builder, row: LineShape, before: int, spot: Spot) -> HoldPoint | None:
     assert row.hold is not None
-    b.claim(row.hold, (spot / "hold").place)
+    b.claim(row.hold, spot / "hold")
     if row.until is None:
         message = f"the hold '{row.hold}' has no 'until'; add the condition that releases it"
         b.find(spot.place, "hold-no-exit", message)
         return None
     for name in ("line", "challenge", "respond", "by", "seen", "value", "when", "unless"):
         if getattr(row, name) is not None:
-            b.find((spot / name).key_place, "hold", f"a hold takes only 'title' and 'until'; move '{name}' to a line")
+            b.find((spot / name).key.place, "hold", f"a hold takes only 'title' and 'until'; move '{name}' to a line")
     title = row.title or row.hold.replace("-", " ")
     return HoldPoint(id=row.hold, title=title, before=before, until=b.needed(row.until, spot / "until"))
 
@@ -64,12 +64,12 @@ def _line(b: Builder, shape: ListShape, row: LineShape, phase: str, number: int,
         return None
     for field in ("until", "title"):
         if getattr(row, field) is not None:
-            b.find((spot / field).key_place, "line", f"'{field}' belongs to a hold; a line takes no '{field}'")
+            b.find((spot / field).key.place, "line", f"'{field}' belongs to a hold; a line takes no '{field}'")
     assert row.challenge is not None and row.respond is not None and row.by is not None
     for i, ref in enumerate(row.verifies):
-        b.want(ref, (spot / "verifies" / i).place, "item")
+        b.want(ref, spot / "verifies" / i, "item")
     if row.value is not None:
-        b.signal(row.value, (spot / "value").place)
+        b.signal(row.value, spot / "value")
     return Item(
         id=row.line or f"{shape.checklist}-{number}",
         kind=ItemKind.LINE,
@@ -92,17 +92,17 @@ def _line(b: Builder, shape: ListShape, row: LineShape, phase: str, number: int,
 
 
 def build_gate(b: Builder, shape: GateShape, phase: str, spot: Spot) -> Gate:
-    b.claim(shape.gate, (spot / "gate").place)
+    b.claim(shape.gate, spot / "gate")
     for i, name in enumerate(shape.phases):
-        b.want(name, (spot / "phases" / i).place, "phase")
+        b.want(name, spot / "phases" / i, "phase")
     for i, ref in enumerate(shape.fail.stops):
-        b.want(ref, (spot / "fail" / "stops" / i).place, "item")
+        b.want(ref, spot / "fail" / "stops" / i, "item")
     if (shape.fail.go is None) == (not shape.fail.stops):
         found = "neither" if shape.fail.go is None else "both"
         message = f"a failed gate asks for {{go: go-around phase}} or for {{stops: [items]}}; found {found}"
         b.find((spot / "fail").place, "gate-fail", message)
     if shape.fail.go is not None:
-        b.want(shape.fail.go, (spot / "fail" / "go").place, "phase")
+        b.want(shape.fail.go, spot / "fail" / "go", "phase")
     return Gate(
         id=shape.gate,
         title=shape.title,

@@ -1,7 +1,9 @@
 """What every part of the build shares: places, the table of conditions, references still to check."""
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from math import isfinite
+
+from msgspec import Struct
 
 from flowdeck.conditions import Names, Table
 from flowdeck.model.condition import Scalar
@@ -14,14 +16,12 @@ from flowdeck.phasefile.shapes import EdgeShape, LimitShape, NeedShape
 from flowdeck.phasefile.words import nearest, one_of, shown, visible
 
 
-class Spot:
-    """A place in a located file that one can go down from: `spot / "items" / 3`."""
+class Spot(Struct, frozen=True, eq=False):
+    """A place in a located file that one can go down from: `spot / "items" / 3`. It is looked up when asked for."""
 
-    __slots__ = ("located", "path")
-
-    def __init__(self, located: Located, path: Path = ()) -> None:
-        self.located = located
-        self.path = path
+    located: Located
+    path: Path = ()
+    of_key: bool = False
 
     def __truediv__(self, part: str | int) -> "Spot":
         return Spot(self.located, (*self.path, part))
@@ -33,7 +33,7 @@ class Spot:
 
     @property
     def place(self) -> Place:
-        return self.located.place(self.path)
+        return self.located.key_place(self.path) if self.of_key else self.located.place(self.path)
 
     @property
     def text_place(self) -> Place:
@@ -41,9 +41,9 @@ class Spot:
         return self.located.text_place(self.path)
 
     @property
-    def key_place(self) -> Place:
-        """Where its key stands, or itself when it has none."""
-        return self.located.key_place(self.path)
+    def key(self) -> "Spot":
+        """Its key, or itself when it has none."""
+        return Spot(self.located, self.path, of_key=True)
 
 
 class Builder:
@@ -54,39 +54,41 @@ class Builder:
         self.table = Table(names)
         self.findings: list[Diagnostic] = []
         self.items: dict[str, Item] = {}
-        self.ids: dict[str, Place] = {}
-        self._wanted: list[tuple[str, Place, str]] = []
+        self.ids: dict[str, Spot] = {}
+        self._wanted: list[tuple[str, Spot, str]] = []
 
     def find(self, place: Place, kind: str, message: str, level: Level = Level.ERROR) -> None:
         self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message), level=level))
 
-    def claim(self, id_: str, place: Place) -> None:
+    def claim(self, id_: str, spot: Spot) -> None:
         """Take an id for one thing; a second claim is a finding."""
-        first = self.ids.setdefault(id_, place)
-        if first is not place:
-            self.find(place, "duplicate-id", f"'{id_}' is already used at {first}; give one of the two another name")
+        first = self.ids.setdefault(id_, spot)
+        if first is not spot:
+            message = f"'{id_}' is already used at {first.place}; give one of the two another name"
+            self.find(spot.place, "duplicate-id", message)
 
-    def add(self, item: Item, place: Place) -> str:
-        self.claim(item.id, place)
+    def add(self, item: Item, spot: Spot) -> str:
+        self.claim(item.id, spot)
         self.items.setdefault(item.id, item)
         return item.id
 
-    def want(self, id_: str, place: Place, among: str = "item") -> None:
+    def want(self, id_: str, spot: Spot, among: str = "item") -> None:
         """Remember that *id_* must exist once the whole deck is read."""
-        self._wanted.append((id_, place, among))
+        self._wanted.append((id_, spot, among))
 
-    def check_wanted(self, known: dict[str, Iterable[str]]) -> None:
-        for id_, place, among in self._wanted:
-            names = set(known[among])
+    def check_wanted(self, known: dict[str, Collection[str]]) -> None:
+        for id_, spot, among in self._wanted:
+            names = known[among]
             if id_ not in names:
                 kind = "unknown-" + among.split()[-1]
-                self.find(place, kind, f"there is no {among} '{id_}'{nearest(id_, names)}")
+                self.find(spot.place, kind, f"there is no {among} '{id_}'{nearest(id_, names)}")
 
     def condition(self, text: str | None, spot: Spot) -> int | None:
-        return None if text is None else self.table.add(text, spot.text_place)
+        return None if text is None else self.needed(text, spot)
 
     def needed(self, text: str, spot: Spot) -> int:
-        return self.table.add(text, spot.text_place)
+        row = self.table.known(text)
+        return self.table.add(text, spot.text_place) if row is None else row
 
     def limit(self, shape: LimitShape | None, spot: Spot) -> Limit | None:
         if shape is None:
@@ -105,15 +107,15 @@ class Builder:
             message = f"{spot.path[-1]}: 'from' goes with 'after_s'; in a condition write since('{shape.from_}')"
             self.find((spot / "from").place, "limit", message)
         if shape.from_ is not None:
-            self.want(shape.from_, (spot / "from").place, "mark or item")
-        when = None if shape.when is None else self.table.add(shape.when, spot.within("when").text_place)
+            self.want(shape.from_, (spot / "from"), "mark or item")
+        when = None if shape.when is None else self.needed(shape.when, spot.within("when"))
         return Limit(when=when, after_s=shape.after_s, start=shape.from_)
 
     def edges(self, shapes: list[EdgeShape], spot: Spot) -> tuple[Edge, ...]:
         result = []
         for i, shape in enumerate(shapes):
             here = spot / i
-            self.want(shape.item, (here / "item").place, "item")
+            self.want(shape.item, (here / "item"), "item")
             hard = shape.order == "hard"
             if hard and not shape.reason:
                 self.find(
@@ -137,7 +139,7 @@ class Builder:
         for name, target in raw.items():
             if name == "in_s":
                 continue
-            signal = self.signal(name, (spot / name).key_place)
+            signal = self.signal(name, (spot / name).key)
             if signal is not None:
                 result.append(self._move(signal, target, float(seconds), spot / name))
         return tuple(result)
@@ -148,7 +150,7 @@ class Builder:
                 message = f"'{signal.name}' goes to a number; write {target} without quotes"
                 self.find(spot.place, "wrong-value", message)
             else:
-                self.signal(target, spot.text_place)
+                self.signal(target, spot)
             return Move(signal=signal.name, same_as=target, in_s=seconds)
         self.check_value(signal, target, spot.place)
         return Move(signal=signal.name, to=target, in_s=seconds)
@@ -173,17 +175,20 @@ class Builder:
         if not right:
             self.find(place, "wrong-value", f"'{signal.name}' cannot be {shown(value)}; expected {wanted}")
 
-    def signal(self, name: str, place: Place) -> Signal | None:
-        """The signal of that name; a finding at *place* when there is none."""
+    def signal(self, name: str, spot: Spot) -> Signal | None:
+        """The signal of that name; a finding at *spot* when there is none."""
         found = self.names.signals.get(name)
         if found is None:
-            hint = nearest(name, self.names.signals)
-            self.find(place, "unknown-signal", f"'{name}' is not a signal{hint}")
+            self._no_signal(name, spot.place)
         return found
+
+    def _no_signal(self, name: str, place: Place) -> None:
+        self.find(place, "unknown-signal", f"'{name}' is not a signal{nearest(name, self.names.signals)}")
 
     def text(self, words: str, spot: Spot) -> str:
         """Check the `{signal}` placeholders of shown text."""
-        start = spot.text_place
         for found in PLACEHOLDER.finditer(words):
-            self.signal(found[1], Place(start.file, start.line, start.column + found.start(1)))
+            if found[1] not in self.names.signals:
+                start = spot.text_place
+                self._no_signal(found[1], Place(start.file, start.line, start.column + found.start(1)))
         return words

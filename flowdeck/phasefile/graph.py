@@ -1,16 +1,16 @@
 """Checks that need the whole deck: cycles in the order, phases that lead nowhere, a go-around that is missing."""
 
 from flowdeck.model.deck import Deck
-from flowdeck.model.diagnostic import Diagnostic, Level, Place
+from flowdeck.model.diagnostic import Diagnostic, Level
 from flowdeck.phasefile.builder import Spot
 
 
-def check_graph(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
+def check_graph(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
     """Findings over the finished deck; places are those where the things were named."""
     return [*_cycles(deck, ids, spot), *_dead_ends(deck, ids, spot), *_own_windows(deck, ids, spot)]
 
 
-def _cycles(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
+def _cycles(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
     edges = {item.id: [edge.before for edge in item.after] for item in deck.items.values()}
     edges.update({c.id: [edge.before for edge in c.after] for c in deck.checklists.values()})
     findings: list[Diagnostic] = []
@@ -28,7 +28,7 @@ def _cycles(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
                 continue
             if state.get(node) == 1:
                 loop = [*path[path.index(node) :], node]
-                place = ids.get(node, spot.place)
+                place = ids.get(node, spot).place
                 message = f"these wait for each other: {' after '.join(loop)}; remove one of the edges"
                 findings.append(Diagnostic(place=place, kind="order-cycle", message=message))
                 continue
@@ -39,7 +39,7 @@ def _cycles(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
     return findings
 
 
-def _dead_ends(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
+def _dead_ends(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
     findings = []
     reaching: set[str] = set(deck.ends)
     grown = True
@@ -52,7 +52,7 @@ def _dead_ends(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic
     for name in deck.phases:
         if name not in reaching:
             message = f"no way leads from the phase '{name}' to an end ({', '.join(deck.ends)}); mend its 'leads_to'"
-            findings.append(Diagnostic(place=ids.get(name, spot.place), kind="no-end", message=message))
+            findings.append(Diagnostic(place=ids.get(name, spot).place, kind="no-end", message=message))
     exits = {exit_.to for phase in deck.phases.values() for exit_ in phase.exits}
     for i, end in enumerate(deck.ends):
         if end not in exits:
@@ -67,7 +67,7 @@ def _dead_ends(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic
     return findings
 
 
-def _own_windows(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnostic]:
+def _own_windows(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
     """A list whose window is nothing but `done()` of what it verifies can never be called when that is forgotten."""
     findings = []
     for checklist in deck.checklists.values():
@@ -79,6 +79,6 @@ def _own_windows(deck: Deck, ids: dict[str, Place], spot: Spot) -> list[Diagnost
                     f"'{checklist.id}' opens only on '{ref}', which it is to verify, so a forgotten '{ref}' is never "
                     "caught; open it on something else too"
                 )
-                place = ids.get(checklist.id, spot.place)
+                place = ids.get(checklist.id, spot).place
                 findings.append(Diagnostic(place=place, kind="window-needs-own-item", message=message))
     return findings

@@ -230,25 +230,25 @@ class _Assembly:
         for name, shape in self.shape.signals.items():
             here = self.spot / "signals" / name
             if name in built_in:
-                b.find(here.key_place, "duplicate-signal", f"'{name}' is a built-in signal; give your own another name")
+                b.find(here.key.place, "duplicate-signal", f"'{name}' is a built-in signal; give your own another name")
             if shape.flag and shape.choices:
-                b.find(here.key_place, "signal", f"'{name}' has both 'flag' and 'choices'; keep one")
+                b.find(here.key.place, "signal", f"'{name}' has both 'flag' and 'choices'; keep one")
             if (shape.flag or shape.choices) and (shape.unit or shape.low is not None or shape.high is not None):
-                b.find(here.key_place, "signal", f"'{name}' is no number, so it takes no 'unit', 'low' or 'high'")
+                b.find(here.key.place, "signal", f"'{name}' is no number, so it takes no 'unit', 'low' or 'high'")
             if shape.low is not None and shape.high is not None and shape.low > shape.high:
                 message = f"'{name}' has its low {shape.low:g} above its high {shape.high:g}; exchange them"
                 b.find((here / "low").place, "signal", message)
         for name in self.shape.facts:
             if name in self.signals:
-                place = (self.spot / "facts" / name).key_place
+                place = (self.spot / "facts" / name).key.place
                 b.find(place, "duplicate-fact", f"'{name}' is a signal already; give the fact another name")
         for kind in ("signals", "facts"):
             for name in getattr(self.shape, kind):
                 if iskeyword(name) or name in ("phase", "true", "false", *FUNCTIONS):
                     message = f"'{name}' is a word of the condition language; give the {kind[:-1]} another name"
-                    b.find((self.spot / kind / name).key_place, "reserved", message)
+                    b.find((self.spot / kind / name).key.place, "reserved", message)
         for id_ in self.shape.marks:
-            b.claim(id_, (self.spot / "marks" / id_).key_place)
+            b.claim(id_, (self.spot / "marks" / id_).key)
         for i, end in enumerate(self.shape.ends):
             if any(phase.phase == end for _, phase in self.files):
                 message = f"'{end}' is a phase and cannot be an end too; give the end another name"
@@ -256,12 +256,12 @@ class _Assembly:
 
     def _phase(self, spot: Spot, shape: PhaseShape) -> None:
         b, name = self.b, shape.phase
-        place = (spot / "phase").place
+        here = spot / "phase"
         if name in self.phases:
-            message = f"the phase '{name}' is already described in {b.ids[name].file}; remove one of the two"
-            b.find(place, "duplicate-phase", message)
+            message = f"the phase '{name}' is already described in {b.ids[name].place.file}; remove one of the two"
+            b.find(here.place, "duplicate-phase", message)
             return
-        b.claim(name, place)
+        b.claim(name, here)
         order: list[Group] = [build_flow(b, f, name, spot / "flows" / i) for i, f in enumerate(shape.flows)]
         calls = [id_ for i, c in enumerate(shape.calls) for id_ in build_call(b, c, name, spot / "calls" / i)]
         standing = [
@@ -283,10 +283,10 @@ class _Assembly:
                 b.find((spot / "gates" / i / "fail" / "go").place, "gate-fail", message)
         self.groups.update({group.id: group for group in order})
         for i, signal in enumerate(shape.strip):
-            b.signal(signal, (spot / "strip" / i).place)
+            b.signal(signal, spot / "strip" / i)
         exits = []
         for i, e in enumerate(shape.leads_to):
-            b.want(e.to, (spot / "leads_to" / i / "to").place, "phase or end")
+            b.want(e.to, spot / "leads_to" / i / "to", "phase or end")
             exits.append(Exit(to=e.to, when=b.needed(e.when, spot / "leads_to" / i / "when")))
         self.phases[name] = Phase(
             id=name,
@@ -300,7 +300,7 @@ class _Assembly:
     def _facts(self) -> dict[str, Fact]:
         for id_, f in self.shape.facts.items():
             for i, phase in enumerate(f.phases):
-                self.b.want(phase, (self.spot / "facts" / id_ / "phases" / i).place, "phase")
+                self.b.want(phase, self.spot / "facts" / id_ / "phases" / i, "phase")
         return {
             id_: Fact(
                 id=id_,
@@ -322,8 +322,8 @@ class _Assembly:
 
     def _references(self) -> None:
         b, shape, spot = self.b, self.shape, self.spot
-        b.want(shape.start, (spot / "start").place, "phase")
-        b.want(shape.go_around, (spot / "go_around").place, "phase")
+        b.want(shape.start, spot / "start", "phase")
+        b.want(shape.go_around, spot / "go_around", "phase")
         things = {*b.items, *self.checklists, *self.gates}
         b.check_wanted(
             {

@@ -88,14 +88,14 @@ def _names(deck: Deck) -> Names:
 
 def _check_values(b: Builder, values: dict[str, Scalar], spot: Spot) -> None:
     for name, value in values.items():
-        signal = b.signal(name, (spot / name).key_place)
+        signal = b.signal(name, (spot / name).key)
         if signal is not None:
             b.check_value(signal, value, (spot / name).place)
 
 
 def _check_surroundings(b: Builder, values: dict[str, Scalar], spot: Spot) -> None:
     for name, value in values.items():
-        place = (spot / name).key_place
+        place = (spot / name).key.place
         if name not in SURROUNDINGS:
             hint = nearest(name, SURROUNDINGS)
             b.find(place, "unknown-surrounding", f"'{name}' does not surround a flight{hint}")
@@ -114,15 +114,15 @@ def _check_surroundings(b: Builder, values: dict[str, Scalar], spot: Spot) -> No
 def _check_fact(b: Builder, deck: Deck, fact: str, spot: Spot) -> None:
     if fact not in deck.facts:
         hint = nearest(fact, deck.facts)
-        b.find(spot.key_place, "unknown-fact", f"there is no fact '{fact}'{hint}")
+        b.find(spot.key.place, "unknown-fact", f"there is no fact '{fact}'{hint}")
 
 
 def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Happening:
-    b.claim(shape.happening, (spot / "happening").place)
+    b.claim(shape.happening, spot / "happening")
     _check_surroundings(b, shape.sets, spot / "sets")
     faults: dict[str, Scalar | None] = {}
     for name, value in shape.faults.items():
-        signal = b.signal(name, (spot / "faults" / name).key_place)
+        signal = b.signal(name, (spot / "faults" / name).key)
         faults[name] = None if value == "failed" else value
         if signal is not None and value != "failed":
             b.check_value(signal, value, (spot / "faults" / name).place)

@@ -9,17 +9,18 @@
 `list-too-long`     more than nine lines (common practice, no source)
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from flowdeck.conditions import facts_used, names_used, refs_used
 from flowdeck.model.condition import Compare, Const, SignalRef
 from flowdeck.model.deck import Checklist, Deck, Edge, Limit
-from flowdeck.model.diagnostic import Diagnostic, Level, Place
+from flowdeck.model.diagnostic import Diagnostic, Level
+from flowdeck.phasefile.builder import Spot
 
 LONGEST_LIST = 9
 
 
-def check_sound(deck: Deck, ids: dict[str, Place]) -> list[Diagnostic]:
+def check_sound(deck: Deck, ids: Mapping[str, Spot]) -> list[Diagnostic]:
     """All warnings over a finished deck; *ids* are the places where its things were named."""
     found: list[Diagnostic] = []
     for kind, ref, message in (
@@ -29,7 +30,7 @@ def check_sound(deck: Deck, ids: dict[str, Place]) -> list[Diagnostic]:
         *_due_after_late(deck),
         *_too_long(deck),
     ):
-        found.append(Diagnostic(place=ids[ref], kind=kind, message=message, level=Level.WARNING))
+        found.append(Diagnostic(place=ids[ref].place, kind=kind, message=message, level=Level.WARNING))
     return found
 
 
@@ -71,11 +72,12 @@ def _outside_only(deck: Deck) -> Iterator[Row]:
     opened = [(c.id, c.opens) for c in deck.checklists.values()]
     opened += [(i.id, i.opens) for i in deck.items.values() if i.opens is not None and not i.again]
     for ref, number in opened:
-        tree = deck.conditions[number].tree
+        text, tree = deck.conditions[number].text, deck.conditions[number].tree
+        if not any(name in text for name in outside):
+            continue
         facts = facts_used(tree, deck.conditions)
         others = names_used(tree, deck.conditions) | refs_used(tree, deck.conditions)
         if facts and facts <= outside and not others:
-            text = deck.conditions[number].text
             message = f"'{ref}' opens only on words from outside ({text}); name what else opens it"
             yield "atc-only-trigger", ref, message
 
