@@ -4,7 +4,6 @@ import argparse
 import sys
 import time
 from collections.abc import Callable
-from pathlib import Path
 
 from flowdeck import DISCLAIMER
 from flowdeck.live.bundled import read_deck, read_scenario
@@ -13,9 +12,10 @@ from flowdeck.live.journal import Journal, read_file
 from flowdeck.live.keymap import read_keymap
 from flowdeck.model import inputs as inp
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
-from flowdeck.trial.flight import take_off
+from flowdeck.trial.flight import Flight, take_off
 from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.tui.keys import KEYS
+from flowdeck.wire.journal import Opened
 
 DEFAULT = "clean"
 EXAMPLE = (
@@ -29,6 +29,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--deck", metavar="DIR", help="another deck than the scenario's own")
     parser.add_argument("--journal", metavar="FILE", help="write the events to FILE")
     parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal")
+    parser.add_argument("--salvage", action="store_true", help="with --resume: of a damaged journal, what is sound")
     parser.add_argument("--drill", action="store_true", help="the lanes do not show what is next")
     parser.add_argument("--withhold", action="store_true", help="no prompts until the debrief")
     parser.add_argument("--pace", type=_pace, default=1.0, metavar="N", help="pace of time, 1 to 16 (default: 1)")
@@ -67,7 +68,10 @@ def run(options: argparse.Namespace) -> int:
     if options.resume and _given(options):
         print(f"--resume goes on with a flight as it was; leave out: {', '.join(_given(options))}", file=sys.stderr)
         return 2
-    ready = _to_resume(options.resume) if options.resume else _to_begin(options)
+    if options.salvage and not options.resume:
+        print("--salvage goes with --resume FILE", file=sys.stderr)
+        return 2
+    ready = _to_resume(options.resume, options.salvage) if options.resume else _to_begin(options)
     if not _has_terminal():  # before any journal is written
         print("fly needs a terminal; without one: flowdeck rehearse SCENARIO", file=sys.stderr)
         return 2
@@ -110,27 +114,30 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
     return begin
 
 
-def _to_resume(path: str) -> Callable[[], Host]:
-    """The flight of a journal, read and checked. Raises `Rejected`."""
-    opened = read_file(path)
-    try:
-        flight = restore(opened.deck, opened.scenario, opened.events)
-    except ValueError as error:
-        place = Place(str(Path(path)), 2)
-        raise Rejected((Diagnostic(place=place, kind="journal", message=str(error)),)) from None
+def _to_resume(path: str, salvage: bool) -> Callable[[], Host]:
+    """The flight of a journal, read and checked. Raises `Rejected`; the journal is opened only when it goes on."""
+    opened = read_file(path, salvage=salvage)
+    flight = _restored(path, opened)
     for note in opened.notes:
         print(note, file=sys.stderr)
     _say_changed(opened.header.deck_id, opened.header.deck_hash)
 
     def go_on() -> Host:
-        journal, _ = Journal.resume(path)
-        waiting, events = interrupted(flight)
+        journal, locked = Journal.salvage(path) if salvage else Journal.resume(path)
+        waiting, events = interrupted(flight if locked.events == opened.events else _restored(path, locked))
         journal.append(events, sure=True)
         host = Host(waiting, journal, time.monotonic)
-        host.flown = flown_path(opened.events)
+        host.flown = flown_path(locked.events)
         return host
 
     return go_on
+
+
+def _restored(path: str, opened: Opened) -> Flight:
+    try:
+        return restore(opened.deck, opened.scenario, opened.events)
+    except ValueError as error:
+        raise Rejected((Diagnostic(place=Place(path, 2), kind="journal", message=str(error)),)) from None
 
 
 def _say_changed(deck_id: str, deck_hash: str) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from flowdeck.live.files import read_bounded
 from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
 from flowdeck.model.scenario import Scenario
@@ -69,11 +70,7 @@ def read_deck(name: str) -> tuple[Deck, tuple[Diagnostic, ...]]:
 def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, tuple[Diagnostic, ...]]:
     """Load a scenario and, unless one is given, the deck that it names. Raises `Rejected`."""
     path = find_scenario(name)
-    shown = _shown(path)
-    try:
-        raw = _read(path)
-    except OSError as error:
-        raise _rejected(shown, "unreadable", _why(error)) from None
+    shown, raw = _shown(path), _read(path)
     notes: tuple[Diagnostic, ...] = ()
     if deck is None:
         deck, notes = read_deck(deck_of(shown, raw))
@@ -94,10 +91,7 @@ def _no_collecting() -> Iterator[None]:
 
 
 def _read(path: Path) -> bytes:
-    size = path.stat().st_size
-    if size > LARGEST_FILE:
-        raise _rejected(_shown(path), "too-large", f"{size:,} bytes; at most {LARGEST_FILE:,} are read")
-    return path.read_bytes()
+    return read_bounded(path, LARGEST_FILE, _shown(path))
 
 
 def _shown(path: Path) -> str:

@@ -8,15 +8,19 @@ import contextlib
 import os
 from collections.abc import Iterable
 from datetime import datetime
+from errno import ENOENT
 from pathlib import Path
 from types import TracebackType
 
+from flowdeck.live.files import read_bounded
 from flowdeck.model.deck import Deck
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
 from flowdeck.model.events import Event
 from flowdeck.model.scenario import Scenario
 from flowdeck.wire.journal import Opened, event_line, header_line, read_journal
 
+LARGEST = 256_000_000
+"""Bytes; some two hundred hours of flight."""
 _sync = getattr(os, "fdatasync", os.fsync)  # not on Windows and macOS
 
 
@@ -49,15 +53,39 @@ class Journal:
         """Open a journal to go on with it; a torn last line is cut off. Raises `Rejected`."""
         descriptor = _open(path, 0)
         try:
-            opened = read_journal(path, Path(path).read_bytes())
+            opened = read_file(path)
             os.ftruncate(descriptor, opened.good_bytes)
             os.lseek(descriptor, 0, os.SEEK_END)
+        except OSError as error:
+            os.close(descriptor)
+            raise _rejected(path, f"cannot be written: {error.strerror}") from None
+        except Rejected:
+            os.close(descriptor)
+            raise
+        return cls(Path(path), descriptor, len(opened.events)), opened
+
+    @classmethod
+    def salvage(cls, path: str) -> tuple["Journal", Opened]:
+        """Go on from the sound part of a damaged journal, in a new file beside it. Raises `Rejected`.
+
+        The damaged one stays as it is. One that is whole is simply resumed.
+        """
+        opened = read_file(path, salvage=True)
+        if all(note.kind == "torn-line" for note in opened.notes):
+            return cls.resume(path)
+        kept = Path(path).with_stem(f"{Path(path).stem}-salvaged")
+        descriptor = _open(str(kept), os.O_CREAT | os.O_EXCL)
+        journal = cls(kept, descriptor, len(opened.events))
+        try:
+            journal._write(read_bounded(path, LARGEST)[: opened.good_bytes])
+            journal.sync()
+            _sync_folder(kept.parent)
         except (OSError, Rejected) as error:
             os.close(descriptor)
             if isinstance(error, Rejected):
                 raise
-            raise _rejected(path, f"cannot be read: {error.strerror}") from None
-        return cls(Path(path), descriptor, len(opened.events)), opened
+            raise _rejected(str(kept), f"cannot be written: {error.strerror}") from None
+        return journal, opened
 
     def append(self, events: Iterable[Event], *, sure: bool) -> None:
         """Write events; *sure*: return only when they are on disk. Trouble is kept, not raised."""
@@ -72,7 +100,7 @@ class Journal:
             if sure:
                 self.sync()
         except OSError as error:
-            self.trouble = f"nothing is being saved: {error.strerror} ({self.path.name})"
+            self._give_up(error)
 
     def commit(self) -> None:
         """Make what was appended durable. Trouble is kept, not raised."""
@@ -81,7 +109,10 @@ class Journal:
         try:
             self.sync()
         except OSError as error:
-            self.trouble = f"nothing is being saved: {error.strerror} ({self.path.name})"
+            self._give_up(error)
+
+    def _give_up(self, error: OSError) -> None:
+        self.trouble = f"nothing is being saved: {error.strerror} ({visible(self.path.name)})"
 
     def _write(self, data: bytes) -> None:
         view = memoryview(data)
@@ -89,7 +120,10 @@ class Journal:
             view = view[os.write(self._descriptor, view) :]
 
     def sync(self) -> None:
+        """All that was written is on disk, in a file that has a name. Raises OSError."""
         _sync(self._descriptor)
+        if os.fstat(self._descriptor).st_nlink == 0:
+            raise FileNotFoundError(ENOENT, "the journal was removed")
 
     def close(self) -> None:
         self.commit()
@@ -148,13 +182,9 @@ def _sync_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
-def read_file(path: str) -> Opened:
-    """Read a journal without writing to it. Raises `Rejected`."""
-    try:
-        raw = Path(path).read_bytes()
-    except OSError as error:
-        raise _rejected(path, f"cannot be read: {error.strerror}") from None
-    return read_journal(path, raw)
+def read_file(path: str, *, salvage: bool = False) -> Opened:
+    """Read a journal without writing to it; *salvage* as for `read_journal`. Raises `Rejected`."""
+    return read_journal(path, read_bounded(path, LARGEST), salvage=salvage)
 
 
 def _rejected(path: str, message: str) -> Rejected:

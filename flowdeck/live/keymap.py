@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping
 from difflib import get_close_matches
-from pathlib import Path
 
+from flowdeck.live.files import read_bounded
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
-from flowdeck.phasefile.read import read
+from flowdeck.phasefile.read import LARGEST, read
 
 
 def read_keymap(path: str, known: Mapping[str, str]) -> dict[str, str]:
@@ -13,11 +13,7 @@ def read_keymap(path: str, known: Mapping[str, str]) -> dict[str, str]:
 
     Raises `Rejected` with every finding: no such table, an unknown action, one key for two actions.
     """
-    try:
-        raw = Path(path).read_bytes()
-    except OSError as error:
-        raise Rejected((_finding(Place(path, 0), f"cannot be read: {error.strerror}"),)) from None
-    located = read(path, raw)
+    located = read(path, read_bounded(path, LARGEST))
     if not isinstance(located.data, dict):
         raise Rejected((_finding(Place(path), "expected lines of `action: key`"),))
     names = list(known)

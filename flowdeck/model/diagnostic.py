@@ -5,6 +5,13 @@ from enum import StrEnum
 from msgspec import Struct
 
 
+def visible(text: str) -> str:
+    """*text* on one line with unseen characters named, so that a finding can do nothing to a terminal."""
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else " " if c in "\t\n\xa0" else f"<U+{ord(c):04X}>" for c in text)
+
+
 class Level(StrEnum):
     ERROR = "error"
     WARNING = "warning"
@@ -19,7 +26,8 @@ class Place(Struct, frozen=True, order=True):
     column: int = 1
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}" if self.line else f"{self.file}:"
+        file = visible(self.file)
+        return f"{file}:{self.line}:{self.column}" if self.line else f"{file}:"
 
 
 class Diagnostic(Struct, frozen=True, kw_only=True):
@@ -31,7 +39,7 @@ class Diagnostic(Struct, frozen=True, kw_only=True):
     level: Level = Level.ERROR
 
     def __str__(self) -> str:
-        return f"{self.place} {self.level} {self.kind}: {self.message}"
+        return f"{self.place} {self.level} {self.kind}: {visible(self.message)}"
 
 
 class Rejected(Exception):

@@ -8,12 +8,12 @@ from msgspec import Struct
 from flowdeck.conditions import Names, Table
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import PLACEHOLDER, Edge, Item, Limit, Move, Need
-from flowdeck.model.diagnostic import Diagnostic, Level, Place
+from flowdeck.model.diagnostic import Diagnostic, Level, Place, visible
 from flowdeck.model.signals import Signal, SignalKind
 from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.scalars import NUMBER
 from flowdeck.phasefile.shapes import EdgeShape, LimitShape, NeedShape
-from flowdeck.phasefile.words import nearest, one_of, shown, visible
+from flowdeck.phasefile.words import nearest, one_of, shown
 
 
 class Spot(Struct, frozen=True, eq=False):

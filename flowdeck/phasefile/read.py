@@ -9,9 +9,9 @@ import re
 
 import yaml
 
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
 from flowdeck.phasefile.located import Data, Located, Plain
-from flowdeck.phasefile.words import shown, visible
+from flowdeck.phasefile.words import shown
 
 LARGEST = 2_000_000
 """Bytes; a deck file of a whole fleet is far below it."""

@@ -5,11 +5,11 @@ from typing import Any, Generic, NamedTuple, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from flowdeck.model.diagnostic import Diagnostic, Place
+from flowdeck.model.diagnostic import Diagnostic, Place, visible
 from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.mend import mended
 from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
-from flowdeck.phasefile.words import near, one_of, shown, visible
+from flowdeck.phasefile.words import near, one_of, shown
 
 S = TypeVar("S", bound=BaseModel)
 

@@ -14,11 +14,6 @@ _LONGEST = 60
 _MOST = 12
 
 
-def visible(text: str) -> str:
-    """*text* on one line with unseen characters named, so that a finding can do nothing to a terminal."""
-    return "".join(c if c.isprintable() else " " if c in "\t\n\xa0" else f"<U+{ord(c):04X}>" for c in text)
-
-
 def shown(value: Any) -> str:
     """What was found, for a message: `'text'`, `nothing`, `a list` or `a table`."""
     if isinstance(value, list):

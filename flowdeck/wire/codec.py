@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from flowdeck.model.deck import Deck
+from flowdeck.model.diagnostic import visible
 from flowdeck.model.events import Event
 from flowdeck.model.scenario import Scenario
 
@@ -77,11 +78,6 @@ def _decode(decoder: msgspec.json.Decoder[T], raw: bytes, what: str) -> T:
     try:
         return decoder.decode(raw)
     except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
-        raise Unreadable(f"this is not {what}: {_visible(str(error))}") from None
+        raise Unreadable(f"this is not {what}: {visible(str(error))}") from None
     except RecursionError:
         raise Unreadable(f"this is not {what}: nested too deeply") from None
-
-
-def _visible(message: str) -> str:
-    """The message may quote what was read; nothing in it may act on a terminal."""
-    return "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in message)

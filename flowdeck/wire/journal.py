@@ -26,6 +26,8 @@ MOST_FINDINGS = 20
 """A file that is no journal at all would otherwise be complained of line by line."""
 _LINE = re.compile(rb'\{"n":(\d{1,12}),"c":"([0-9a-f]{8})","e":(.*)\}\Z', re.DOTALL)
 
+_TORN = re.compile(rb'\{"n":(\d{1,12}),(?:"c":"[0-9a-f]{8}","e":\{"type":"(\w{1,40})")?')
+
 
 class Header(Struct, frozen=True, kw_only=True, tag="FlowdeckJournal"):
     """First line. *begun*: local date and time, given by the caller. *deck*, *scenario*: packed."""
@@ -102,8 +104,11 @@ def read_line(line: bytes) -> tuple[int, Event]:
     return number, codec.decode_event(match[3])
 
 
-def read_journal(file: str, raw: bytes) -> Opened:
-    """Read a whole journal. Raises `Rejected` with every damaged line, unless only the last is torn."""
+def read_journal(file: str, raw: bytes, *, salvage: bool = False) -> Opened:
+    """Read a whole journal. Raises `Rejected` with every damaged line, unless only the last is torn.
+
+    *salvage*: a journal damaged in its middle is read up to there, and its findings become its notes.
+    """
     lines = raw.split(b"\n")
     torn = lines.pop()  # what follows the last newline: nothing, or a torn line
     if not lines:
@@ -112,6 +117,7 @@ def read_journal(file: str, raw: bytes) -> Opened:
     header, deck, scenario = _header(file, lines[0])
     events: list[Event] = []
     findings: list[Diagnostic] = []
+    sound = 0
     good = len(lines[0]) + 1
     expected = 1
     for index, line in enumerate(lines[1:], start=2):
@@ -120,25 +126,39 @@ def read_journal(file: str, raw: bytes) -> Opened:
         except codec.Unreadable as error:
             findings.append(_finding(file, index, "damaged-line", str(error)))
             expected += 1
-        else:
-            if number != expected:
-                findings.append(_finding(file, index, "wrong-number", _gap(expected, number)))
-            events.append(event)
-            expected = number + 1
-            good += 0 if findings else len(line) + 1
-    notes: tuple[Diagnostic, ...] = ()
-    last = [f for f in findings if f.kind == "damaged-line" and f.place.line == len(lines)]
-    if findings == last and last and not torn:
-        notes, findings = (_dropped(file, len(lines), len(lines[-1])),), []
+            continue
+        if number != expected:
+            findings.append(_finding(file, index, "wrong-number", _gap(expected, number)))
+        expected = number + 1
+        events.append(event)
+        if not findings:
+            sound += 1
+            good += len(line) + 1
+    if not torn and [(f.kind, f.place.line) for f in findings] == [("damaged-line", len(lines))]:
+        torn = lines.pop()  # written whole, damaged since: no other than one that was torn
+        findings = []
+    notes: tuple[Diagnostic, ...] = (_dropped(file, len(lines) + 1, torn),) if torn else ()
     if findings:
-        more = len(findings) - MOST_FINDINGS
-        if more > 0:
-            place = findings[MOST_FINDINGS].place.line
-            findings[MOST_FINDINGS:] = [_finding(file, place, "damaged-line", f"and {more:,} more lines like these")]
-        raise Rejected(tuple(findings))
-    if torn:
-        notes = (_dropped(file, len(lines) + 1, len(torn)),)
-    return Opened(header=header, deck=deck, scenario=scenario, events=tuple(events), good_bytes=good, notes=notes)
+        notes = _damaged(file, findings, sound)
+        if not salvage:
+            raise Rejected(notes)
+    kept = tuple(events[:sound])
+    return Opened(header=header, deck=deck, scenario=scenario, events=kept, good_bytes=good, notes=notes)
+
+
+def _damaged(file: str, findings: list[Diagnostic], sound: int) -> tuple[Diagnostic, ...]:
+    """The findings of a journal damaged in its middle, the first of them, and what can still be had of it."""
+    shown = findings[:MOST_FINDINGS]
+    more = len(findings) - MOST_FINDINGS
+    if more > 0:
+        line = findings[MOST_FINDINGS].place.line
+        shown.append(_finding(file, line, "damaged-line", f"and {more:,} more lines like these"))
+    if sound:
+        events = f"{sound:,} event{'' if sound == 1 else 's'}"
+        message = f"what stands before this line is sound ({events}); to go on from there: --resume FILE --salvage"
+        place = Place(file, sound + 2)
+        shown.append(Diagnostic(place=place, kind="salvage", message=message, level=Level.INFO))
+    return tuple(shown)
 
 
 def _gap(expected: int, found: int) -> str:
@@ -148,8 +168,10 @@ def _gap(expected: int, found: int) -> str:
     return f"expected event {expected}, found {found}; lines stand twice or in the wrong place"
 
 
-def _dropped(file: str, line: int, size: int) -> Diagnostic:
-    message = f"the last line was torn ({size} bytes) and is dropped; everything before it is whole"
+def _dropped(file: str, line: int, torn: bytes) -> Diagnostic:
+    found = _TORN.match(torn)
+    what = "" if found is None else f" of event {int(found[1])}" + (f", {found[2].decode()}" if found[2] else "")
+    message = f"the last line was torn ({len(torn)} bytes{what}) and is dropped; everything before it is whole"
     return Diagnostic(place=Place(file, line), kind="torn-line", message=message, level=Level.INFO)
 
 

@@ -1,6 +1,5 @@
 """Rows of the table: numbering, inner conditions, and what a condition depends on."""
 
-
 from flowdeck.conditions import Names, Table, facts_used, names_used, refs_used
 from flowdeck.conditions.compile import written
 from flowdeck.model.condition import AllOf, Compare, Condition, Const, Falling, Held, Not, Rising, SignalRef

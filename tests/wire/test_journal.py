@@ -18,9 +18,10 @@ Lines = tuple[bytes, ...]
 
 
 def refused(raw: bytes) -> list[str]:
+    """What is found wrong, without the offer to salvage what stands before it."""
     with pytest.raises(Rejected) as caught:
         read_journal("x.journal", raw)
-    return [str(finding) for finding in caught.value.findings]
+    return [str(finding) for finding in caught.value.findings if finding.kind != "salvage"]
 
 
 def same(first: Deck, second: Deck) -> bool:
@@ -51,10 +52,11 @@ def torn(opened: Opened, lines: Lines, events: tuple[Event, ...], size: int) -> 
     assert opened.good_bytes == len(b"".join(lines[:-1]))
     [note] = opened.notes
     assert note.level is Level.INFO
-    assert str(note) == (
-        f"x.journal:{len(lines)}:1 info torn-line: the last line was torn ({size} bytes) and is dropped; "
-        "everything before it is whole"
-    )
+    begun = f"x.journal:{len(lines)}:1 info torn-line: the last line was torn ({size} bytes"
+    assert str(note).startswith(begun)
+    what = str(note).removeprefix(begun).removesuffix(") and is dropped; everything before it is whole")
+    kind = type(events[-1]).__name__
+    assert what in ("", f" of event {len(events)}", f" of event {len(events)}, {kind}") or size == len(lines[-1]) - 1
 
 
 def test_the_last_line_torn_at_every_byte(lines: Lines, events: tuple[Event, ...]) -> None:
@@ -88,6 +90,28 @@ def test_every_byte_of_a_middle_line_is_watched(lines: Lines) -> None:
         said = refused(b"".join((*lines[:middle], damaged, *lines[middle + 1 :])))
         assert len(said) == 1
         assert said[0].startswith(f"x.journal:{middle + 1}:1 error damaged-line: ")
+
+
+def test_what_stands_before_the_damage_is_offered_and_salvaged(lines: Lines, events: tuple[Event, ...]) -> None:
+    """Nothing behind the damaged line is kept, however sound: it may follow from what was lost."""
+    middle = 3
+    raw = b"".join((*lines[:middle], b"x\n", *lines[middle + 1 :]))
+    with pytest.raises(Rejected) as caught:
+        read_journal("x.journal", raw)
+    assert str(caught.value.findings[-1]) == (
+        "x.journal:4:1 info salvage: what stands before this line is sound (2 events); "
+        "to go on from there: --resume FILE --salvage"
+    )
+    opened = read_journal("x.journal", raw, salvage=True)
+    assert opened.events == events[: middle - 1]
+    assert raw[: opened.good_bytes] == b"".join(lines[:middle])
+    assert opened.notes == caught.value.findings
+
+
+def test_where_nothing_is_sound_nothing_is_offered(lines: Lines) -> None:
+    with pytest.raises(Rejected) as caught:
+        read_journal("x.journal", lines[0] + b"x\n" + b"".join(lines[2:]))
+    assert [finding.kind for finding in caught.value.findings] == ["damaged-line"]
 
 
 def test_two_damaged_lines_at_the_end_are_no_torn_line(lines: Lines) -> None:
