@@ -11,7 +11,7 @@ from flowdeck.live.host import Host
 from flowdeck.live.journal import Journal, read_file
 from flowdeck.live.keymap import read_keymap
 from flowdeck.model import inputs as inp
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
 from flowdeck.trial.flight import Flight, take_off
 from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.tui.keys import KEYS
@@ -128,9 +128,17 @@ def _to_resume(path: str, salvage: bool) -> Callable[[], Host]:
         journal.append(events, sure=True)
         host = Host(waiting, journal, time.monotonic)
         host.flown = flown_path(locked.events)
+        host.greeting = _greeting(locked, journal)
         return host
 
     return go_on
+
+
+def _greeting(opened: Opened, journal: Journal) -> str:
+    """What was lost, for the crew: said on the screen, since what stands in the terminal is behind it."""
+    if any(note.kind == "salvage" for note in opened.notes):
+        return f"Salvaged up to event {len(opened.events)}; saved from here in {visible(journal.path.name)}"
+    return " ".join(note.message.capitalize() for note in opened.notes)
 
 
 def _restored(path: str, opened: Opened) -> Flight:

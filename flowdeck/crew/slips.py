@@ -32,6 +32,10 @@ class Memory(Struct, frozen=True, kw_only=True):
         return held is None or (p.by_s > 0 and now - held >= p.by_s * 1000)
 
 
+BLANK = Memory()
+"""Of a crew that takes over in the middle of a flight."""
+
+
 def in_force(planted: Sequence[Planted], script: Sequence[Truth]) -> tuple[Planted, ...]:
     """Slips that may be made now: those without a `when`, and those whose `when` is true."""
     return tuple(p for p in planted if p.when is None or script[p.when] is True)

@@ -37,6 +37,8 @@ class Host:
         self._probed_at = 0
         self._past: list[tuple[int, Readings]] = [(flight.now, flight.readings)]
         self.flown: list[tuple[float, float]] = []
+        self.greeting = ""
+        """What the crew should know as they take their seats, such as what was lost of a journal."""
 
     @property
     def now(self) -> int:

@@ -88,13 +88,13 @@ class Journal:
         return journal, opened
 
     def append(self, events: Iterable[Event], *, sure: bool) -> None:
-        """Write events; *sure*: return only when they are on disk. Trouble is kept, not raised."""
-        lines = []
-        for event in events:
-            self._number += 1
-            lines.append(event_line(self._number, event))
-        if not lines or self.trouble:
+        """Write events that belong together; *sure*: return only when they are on disk. Trouble is kept, not raised."""
+        together = tuple(events)
+        if not together or self.trouble:
             return
+        first, last = self._number + 1, self._number + len(together)
+        lines = [event_line(number, event, last) for number, event in enumerate(together, start=first)]
+        self._number = last
         try:
             self._write(b"".join(lines))
             if sure:

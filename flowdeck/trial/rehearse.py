@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from flowdeck.crew.script import play
-from flowdeck.crew.slips import Memory
+from flowdeck.crew.slips import BLANK, Memory
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.scenario import Cause, Scenario
@@ -16,22 +16,22 @@ _INPUTS_A_STEP = 4
 
 
 class Step(Struct, frozen=True):
-    """The flight after a step, and what happened in it."""
+    """The flight after a step, what happened in it, and what the scripted crew remembers."""
 
     flight: Flight
     events: tuple[ev.Event, ...]
+    memory: Memory
 
 
 def rehearse(deck: Deck, scenario: Scenario) -> Iterator[Step]:
     """Fly *scenario* to its end or its limit of time; a step for each thing that happens."""
     flight, events = take_off(deck, scenario)
-    yield Step(flight, events)
+    yield Step(flight, events, BLANK)
     yield from fly_on(flight)
 
 
-def fly_on(flight: Flight) -> Iterator[Step]:
-    """The rest of a flight by its scripted crew, which remembers nothing of what was before."""
-    memory = Memory()
+def fly_on(flight: Flight, memory: Memory = BLANK) -> Iterator[Step]:
+    """The rest of a flight by its scripted crew, who remember *memory* of what was before."""
     deck, scenario = flight.deck, flight.scenario
     limit = round(scenario.limit_s * 1000)
     now = flight.session.at
@@ -39,7 +39,7 @@ def fly_on(flight: Flight) -> Iterator[Step]:
         now += STEP_MS
         flight, events = advance(flight, now)
         if events:
-            yield Step(flight, events)
+            yield Step(flight, events, memory)
         for _ in range(_INPUTS_A_STEP):
             turn = play(deck, scenario, flight.session, flight.truths, memory, now)
             memory = turn.memory
@@ -47,7 +47,7 @@ def fly_on(flight: Flight) -> Iterator[Step]:
                 break
             for input_ in turn.inputs:
                 flight, events = send(flight, input_)
-                yield Step(flight, events)
+                yield Step(flight, events, memory)
 
 
 class Compared(Struct, frozen=True, kw_only=True):

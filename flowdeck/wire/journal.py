@@ -1,16 +1,20 @@
 """The journal: JSON lines, the first a header, then one event a line with its number and checksum.
 
-    {"n":12,"c":"7f3a09e1","e":{"type":"ItemDone","at":61500,"item":"flaps-up","seat":"first_officer"}}
+    {"n":12,"to":13,"c":"7f3a09e1","e":{"type":"ItemDone","at":61500,"item":"flaps-up","seat":"first_officer"}}
+    {"n":13,"c":"51b0c2aa","e":{"type":"DeviationRaised", ...}}
 
-The checksum (CRC-32 of number and event) covers the whole line's meaning, so a line that was cut or
-changed shows. Only the last line may be torn (a process killed while writing): it is dropped and
-said. A damaged line before it makes the journal unusable beyond that place.
+The checksum (CRC-32 of numbers and event) covers the whole line's meaning, so a line that was cut or
+changed shows. What was written together, an act and all that followed from it, is kept together: all
+its lines but the last say `to` which number it goes. Only the end may be torn (a process killed while
+writing): the torn line is dropped with what belongs to it, and said. A damaged line before it makes
+the journal unusable beyond that place.
 
 The header says its format before anything else of it is read, so that a newer journal is named as such.
 """
 
 import re
 import zlib
+from typing import NamedTuple
 
 from msgspec import Struct
 
@@ -21,12 +25,14 @@ from flowdeck.model.events import Event
 from flowdeck.model.scenario import Scenario
 from flowdeck.wire import codec
 
-FORMAT = 1
+FORMAT = 2
+_READABLE = (1, 2)
+"""Format 1 had no `to`: each of its lines stands for itself."""
 MOST_FINDINGS = 20
 """A file that is no journal at all would otherwise be complained of line by line."""
-_LINE = re.compile(rb'\{"n":(\d{1,12}),"c":"([0-9a-f]{8})","e":(.*)\}\Z', re.DOTALL)
+_LINE = re.compile(rb'\{"n":(\d{1,12}),(?:"to":(\d{1,12}),)?"c":"([0-9a-f]{8})","e":(.*)\}\Z', re.DOTALL)
 
-_TORN = re.compile(rb'\{"n":(\d{1,12}),(?:"c":"[0-9a-f]{8}","e":\{"type":"(\w{1,40})")?')
+_TORN = re.compile(rb'\{"n":(\d{1,12}),(?:(?:"to":\d{1,12},)?"c":"[0-9a-f]{8}","e":\{"type":"(\w{1,40})")?')
 
 
 class Header(Struct, frozen=True, kw_only=True, tag="FlowdeckJournal"):
@@ -81,17 +87,28 @@ def header_line(deck: Deck, scenario: Scenario, *, solo: bool, begun: str) -> by
     return codec.encode(header) + b"\n"
 
 
-def event_line(number: int, event: Event) -> bytes:
+def event_line(number: int, event: Event, to: int = 0) -> bytes:
+    """The line of an event; *to*: the number of the last event that is written together with it, if it is another."""
     raw = codec.encode(event)
-    return b'{"n":%d,"c":"%s","e":%s}\n' % (number, _checksum(number, raw), raw)
+    if to <= number:
+        return b'{"n":%d,"c":"%s","e":%s}\n' % (number, _checksum(number, number, raw), raw)
+    return b'{"n":%d,"to":%d,"c":"%s","e":%s}\n' % (number, to, _checksum(number, to, raw), raw)
 
 
-def _checksum(number: int, raw: bytes) -> bytes:
-    return b"%08x" % zlib.crc32(raw, number & 0xFFFFFFFF)
+def _checksum(number: int, to: int, raw: bytes) -> bytes:
+    return b"%08x" % zlib.crc32(raw, (number if to == number else zlib.crc32(b"%d-%d" % (number, to))) & 0xFFFFFFFF)
 
 
-def read_line(line: bytes) -> tuple[int, Event]:
-    """Number and event of one line (no newline). Raises `codec.Unreadable` with what was found and expected."""
+class Line(NamedTuple):
+    """One event with its number and that of the last event written together with it."""
+
+    number: int
+    to: int
+    event: Event
+
+
+def read_line(line: bytes) -> Line:
+    """One line (no newline). Raises `codec.Unreadable` with what was found and expected."""
     match = _LINE.match(line)
     if match is None:
         found = (
@@ -99,9 +116,10 @@ def read_line(line: bytes) -> tuple[int, Event]:
         )
         raise codec.Unreadable(f'expected {{"n":number,"c":"checksum","e":event}}, found {found}')
     number = int(match[1])
-    if _checksum(number, match[3]) != match[2]:
+    to = int(match[2] or number)
+    if _checksum(number, to, match[4]) != match[3]:
         raise codec.Unreadable("the checksum does not fit; the line was changed or cut")
-    return number, codec.decode_event(match[3])
+    return Line(number, to, codec.decode_event(match[4]))
 
 
 def read_journal(file: str, raw: bytes, *, salvage: bool = False) -> Opened:
@@ -115,35 +133,43 @@ def read_journal(file: str, raw: bytes, *, salvage: bool = False) -> Opened:
         message = "the header is torn, so nothing of this journal can be read" if torn else "the file is empty"
         raise Rejected((_finding(file, 1, "no-header", message),))
     header, deck, scenario = _header(file, lines[0])
-    events: list[Event] = []
+    read: list[tuple[Line, int]] = []
     findings: list[Diagnostic] = []
     sound = 0
-    good = len(lines[0]) + 1
     expected = 1
     for index, line in enumerate(lines[1:], start=2):
         try:
-            number, event = read_line(line)
+            found = read_line(line)
         except codec.Unreadable as error:
             findings.append(_finding(file, index, "damaged-line", str(error)))
             expected += 1
             continue
-        if number != expected:
-            findings.append(_finding(file, index, "wrong-number", _gap(expected, number)))
-        expected = number + 1
-        events.append(event)
-        if not findings:
-            sound += 1
-            good += len(line) + 1
+        if found.number != expected:
+            findings.append(_finding(file, index, "wrong-number", _gap(expected, found.number)))
+        expected = found.number + 1
+        read.append((found, len(line) + 1))
+        sound += not findings
     if not torn and [(f.kind, f.place.line) for f in findings] == [("damaged-line", len(lines))]:
-        torn = lines.pop()  # written whole, damaged since: no other than one that was torn
+        torn = lines[-1]  # written whole, damaged since: no other than one that was torn
         findings = []
-    notes: tuple[Diagnostic, ...] = (_dropped(file, len(lines) + 1, torn),) if torn else ()
+    kept = read[:sound]
+    while kept and kept[-1][0].to > sound:
+        kept.pop()  # the rest of what it was written with is lost
+    notes: tuple[Diagnostic, ...] = ()
+    if torn or len(kept) < sound:
+        notes = (_dropped(file, sound + 2, torn, sound - len(kept)),)
     if findings:
-        notes = _damaged(file, findings, sound)
+        notes = _damaged(file, findings, len(kept))
         if not salvage:
             raise Rejected(notes)
-    kept = tuple(events[:sound])
-    return Opened(header=header, deck=deck, scenario=scenario, events=kept, good_bytes=good, notes=notes)
+    return Opened(
+        header=header,
+        deck=deck,
+        scenario=scenario,
+        events=tuple(line.event for line, _ in kept),
+        good_bytes=len(lines[0]) + 1 + sum(size for _, size in kept),
+        notes=notes,
+    )
 
 
 def _damaged(file: str, findings: list[Diagnostic], sound: int) -> tuple[Diagnostic, ...]:
@@ -168,17 +194,24 @@ def _gap(expected: int, found: int) -> str:
     return f"expected event {expected}, found {found}; lines stand twice or in the wrong place"
 
 
-def _dropped(file: str, line: int, torn: bytes) -> Diagnostic:
+def _dropped(file: str, line: int, torn: bytes, more: int) -> Diagnostic:
+    """What was not wholly written: a *torn* line, and *more* lines before it that belong to it."""
     found = _TORN.match(torn)
     what = "" if found is None else f" of event {int(found[1])}" + (f", {found[2].decode()}" if found[2] else "")
-    message = f"the last line was torn ({len(torn)} bytes{what}) and is dropped; everything before it is whole"
-    return Diagnostic(place=Place(file, line), kind="torn-line", message=message, level=Level.INFO)
+    whole = f"{more} lines" if more > 1 else "line"
+    if not torn:
+        message = f"the last {whole} (of an act that was not wholly written) {'are' if more > 1 else 'is'} dropped"
+    else:
+        message = f"the last line was torn ({len(torn)} bytes{what}) and is dropped"
+        message += f", with the {whole} before it of the same act" if more else ""
+    message += "; everything before it is whole"
+    return Diagnostic(place=Place(file, line - more), kind="torn-line", message=message, level=Level.INFO)
 
 
 def _header(file: str, line: bytes) -> tuple[Header, Deck, Scenario]:
     try:
         found = codec.decode(line, _Format, "the header of a journal")
-        if found.format != FORMAT:
+        if found.format not in _READABLE:
             hint = "; read it with the newer version that wrote it" if found.format > FORMAT else ""
             message = f"journal format {found.format}; this version reads format {FORMAT}{hint}"
             raise Rejected((_finding(file, 1, "format", message),))

@@ -1,24 +1,17 @@
-"""The journal on disk: a kill loses nothing that was acknowledged, a resume goes on where it was."""
+"""The journal on disk: read back as it was written, cut anywhere it goes on from what is whole."""
 
 import json
-import os
-import resource
-import signal
-import subprocess
-import sys
 from pathlib import Path
-from random import Random
 
 import pytest
 
 from flowdeck.engine import fold
 from flowdeck.live.journal import Journal, read_file
 from flowdeck.model import events as ev
-from flowdeck.model import inputs as inp
 from flowdeck.model.diagnostic import Rejected
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ListStatus, Session, same
-from flowdeck.trial.flight import Flight, advance, send, take_off
+from flowdeck.trial.flight import Flight, advance, take_off
 from flowdeck.trial.rehearse import rehearse
 from flowdeck.trial.restore import interrupted, restore
 from tests.support.cockpit import bundled
@@ -74,82 +67,78 @@ def test_a_running_list_is_held_on_resume() -> None:
     assert flight.session.list("approach-list").status is ListStatus.HELD
 
 
-CHILD = """
-import sys
-from flowdeck.live.bundled import read_scenario
-from flowdeck.live.journal import Journal
-from flowdeck.model import inputs as inp
-from flowdeck.trial.rehearse import rehearse
-deck, scenario, _ = read_scenario("clean")
-journal = Journal.create(sys.argv[1], deck, scenario, solo=True)
-number = 0
-for step in rehearse(deck, scenario):
-    journal.append(step.events, sure=True)
-    number += len(step.events)
-    print(number, flush=True)   # the acknowledgement
-"""
-
-
-def _killed(path: Path, after_lines: int) -> int:
-    """Run a rehearsal and kill it (SIGKILL) after so many acknowledgements; the last number acknowledged."""
-    child = subprocess.Popen([sys.executable, "-c", CHILD, str(path)], stdout=subprocess.PIPE, cwd=ROOT)
-    assert child.stdout is not None
-    last = 0
-    for _ in range(after_lines):
-        line = child.stdout.readline()
-        if not line:
-            break
-        last = int(line)
-    os.kill(child.pid, signal.SIGKILL)
-    child.stdout.close()
-    child.wait(timeout=60)
-    return last
-
-
-@pytest.mark.parametrize("seed", range(4))
-def test_a_kill_loses_nothing_that_was_acknowledged(tmp_path: Path, seed: int) -> None:
-    """SIGKILL at a random moment: every acknowledged event is there, and the flight resumes."""
-    path = tmp_path / "killed.journal"
-    acknowledged = _killed(path, Random(seed).randrange(5, 900))
-    journal, opened = Journal.resume(str(path))
-    journal.close()
-    assert len(opened.events) >= acknowledged
-    assert restore(opened.deck, opened.scenario, opened.events).session.seq == len(opened.events)
-
-
-@pytest.mark.soak
-def test_a_hundred_kills(tmp_path: Path) -> None:
-    """The same, a hundred times over."""
-    for seed in range(100):
-        path = tmp_path / f"{seed}.journal"
-        acknowledged = _killed(path, Random(1000 + seed).randrange(5, 1200))
-        journal, opened = Journal.resume(str(path))
-        journal.close()
-        assert len(opened.events) >= acknowledged
-
-
 def test_a_torn_last_line_is_cut_off_and_said(tmp_path: Path) -> None:
     path = tmp_path / "torn.journal"
     _, events = written(path, 60)
     whole = path.read_bytes()
     path.write_bytes(whole[:-7])
     journal, opened = Journal.resume(str(path))
-    assert len(opened.events) == len(events) - 1
     assert opened.notes[0].kind == "torn-line"
-    journal.append([events[-1]], sure=True)
+    kept = len(opened.events)
+    assert kept < len(events)
+    journal.append(events[kept:], sure=True)
     journal.close()
     assert path.read_bytes() == whole
 
 
-def test_one_process_writes_a_journal(tmp_path: Path) -> None:
-    """A second writer is refused while the first one holds it."""
-    path = str(tmp_path / "one.journal")
-    written(Path(path), 5)
-    first, _ = Journal.resume(path)
-    with pytest.raises(Rejected, match="another flowdeck"):
-        Journal.resume(path)
-    first.close()
-    Journal.resume(path)[0].close()
+def test_cut_at_every_byte_of_its_last_three_events(tmp_path: Path) -> None:
+    """Whatever is left resumes at the last act that is whole, and says what was dropped; the flight goes on from it."""
+    deck, scenario = bundled("clean")
+    path = tmp_path / "cut.journal"
+    flight, begun = take_off(deck, scenario)
+    act = (
+        ev.ItemDone(at=500, item="briefing", seat=Seat.CAPTAIN),
+        ev.FactTold(at=500, fact="cleared_to_land", value=True),
+        ev.ListOpened(at=500, checklist="approach-list"),
+    )
+    with Journal.create(str(path), deck, scenario, solo=True) as journal:
+        journal.append(begun, sure=True)
+        before = path.stat().st_size
+        journal.append(act[:2], sure=True)
+        middle = path.stat().st_size
+        journal.append(act[2:], sure=True)
+    whole = path.read_bytes()
+    for size in range(before, len(whole) + 1):
+        path.write_bytes(whole[:size])
+        journal, opened = Journal.resume(str(path))
+        journal.close()
+        acts = 0 if size < middle else 2 if size < len(whole) else 3
+        assert opened.events == (*begun, *act[:acts])
+        assert path.stat().st_size == (before, None, middle, len(whole))[acts]
+        said = [note.message for note in opened.notes]
+        assert bool(said) == (size not in (before, middle, len(whole)))
+        assert all("is dropped" in words and words.endswith("everything before it is whole") for words in said)
+        assert restore(opened.deck, opened.scenario, opened.events).session.seq == len(begun) + acts
+    assert flight.session.seq == len(begun)
+
+
+def test_salvage_goes_on_in_a_new_file_and_leaves_the_damaged_one(tmp_path: Path) -> None:
+    path, salvaged = tmp_path / "a.journal", tmp_path / "a-salvaged.journal"
+    _, events = written(path, 60)
+    lines = path.read_bytes().splitlines(keepends=True)
+    bad = len(lines) // 2
+    damaged = b"".join((*lines[:bad], lines[bad].replace(b'"at":', b'"AT":'), *lines[bad + 1 :]))
+    path.write_bytes(damaged)
+    with pytest.raises(Rejected) as caught:
+        Journal.resume(str(path))
+    assert [(f.kind, f.place.line >= bad) for f in caught.value.findings] == [("damaged-line", True), ("salvage", True)]
+    journal, opened = Journal.salvage(str(path))
+    kept = len(opened.events)
+    assert opened.events == tuple(events[:kept]) and 0 < kept < bad
+    journal.append(events[kept:], sure=True)
+    journal.close()
+    assert path.read_bytes() == damaged
+    assert read_file(str(salvaged)).events == tuple(events)
+    with pytest.raises(Rejected, match="there is a journal already"):
+        Journal.salvage(str(path))
+
+
+def test_salvage_of_a_whole_journal_is_resuming_it(tmp_path: Path) -> None:
+    path = tmp_path / "a.journal"
+    _, events = written(path, 10)
+    journal, opened = Journal.salvage(str(path))
+    journal.close()
+    assert journal.path == path and opened.events == tuple(events)
 
 
 def test_a_new_journal_never_overwrites_one(tmp_path: Path) -> None:
@@ -159,31 +148,6 @@ def test_a_new_journal_never_overwrites_one(tmp_path: Path) -> None:
     with pytest.raises(Rejected, match="--resume"):
         Journal.create(str(path), deck, scenario, solo=True)
     assert path.read_text(encoding="utf-8") == "mine"
-
-
-def test_a_full_disk_lets_the_flight_go_on_and_says_so(tmp_path: Path) -> None:
-    """Writing fails (a limit on the size of files): no exception, a standing notice, the flight as before."""
-    deck, scenario = bundled("clean")
-    path = tmp_path / "full.journal"
-    before = resource.getrlimit(resource.RLIMIT_FSIZE)
-    ignored = signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
-    flight, events = take_off(deck, scenario)
-    with Journal.create(str(path), deck, scenario, solo=True) as journal:
-        resource.setrlimit(resource.RLIMIT_FSIZE, (path.stat().st_size + 10, before[1]))
-        try:
-            journal.append(events, sure=True)
-        finally:
-            resource.setrlimit(resource.RLIMIT_FSIZE, before)
-            signal.signal(signal.SIGXFSZ, ignored)
-        assert "nothing is being saved" in journal.trouble
-        flight, _ = send(flight, inp.Undo(at=0, seat=Seat.CAPTAIN))
-        assert flight.session.seq > len(events)
-
-
-def test_a_folder_that_cannot_be_written(tmp_path: Path) -> None:
-    deck, scenario = bundled("clean")
-    with pytest.raises(Rejected, match="cannot be opened"):
-        Journal.create(str(tmp_path / "nowhere" / "a.journal"), deck, scenario, solo=True)
 
 
 def test_the_header_says_what_it_is_and_for_what(tmp_path: Path) -> None:

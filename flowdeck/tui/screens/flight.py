@@ -53,7 +53,8 @@ class FlightScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.set_interval(1 / FRAMES_PER_S, self.frame)
-        self.say("The flight waits: space goes on" if self.host.flight.session.paused else "")
+        waits = "The flight waits: space goes on" if self.host.flight.session.paused else ""
+        self.say(". ".join(words for words in (waits, self.host.greeting) if words))
 
     def on_resize(self) -> None:
         self.refresh_board()
