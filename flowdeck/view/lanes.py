@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 from enum import StrEnum
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -14,6 +15,8 @@ from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import Evidence, ItemState, Session, Status
 from flowdeck.view.words import filled, plain, safe, shown_to, signals_of, title
 
+MOST_ROWS = 100
+"""Rows of a lane in either direction; no screen shows more."""
 _DISTANCE = re.compile(r"\b(distance_nm|fix_distance_nm) <=? (\d+(?:\.\d+)?)")
 
 
@@ -68,18 +71,21 @@ def next_duty(duties: Sequence[Owed], keep: str = "") -> Owed | None:
     return kept if kept is not None and flow_item else ready[0]
 
 
-def make_lane(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat, keep: str = "") -> Lane:
-    """The lane of one seat at *now* (ms); *keep* as in `next_duty`."""
+def make_lane(
+    deck: Deck, session: Session, readings: Readings, now: int, seat: Seat, keep: str = "", rows: int = MOST_ROWS
+) -> Lane:
+    """The lane of one seat at *now* (ms); *keep* as in `next_duty`. At most *rows* rows behind and ahead."""
     duties = [d for d in owed(deck, session) if d.seat is seat]
     current = next_duty(duties, keep)
     role = "flying" if session.flying is seat else "monitoring"
-    rows = [_duty_row(deck, readings, now, d, first=False) for d in duties if d is not current]
+    others = [d for d in duties if d is not current][:rows]
+    ahead = [_duty_row(deck, readings, now, d, first=False) for d in others]
     return Lane(
         seat=seat,
         heading=f"{seat.label}, {role}",
-        past=tuple(_past(deck, session, readings, now, seat)),
+        past=tuple(_past(deck, session, readings, now, seat, rows)),
         next=_duty_row(deck, readings, now, current, first=True) if current is not None else None,
-        ahead=(*rows, *_waiting(deck, session, readings, now, seat)),
+        ahead=(*ahead, *_waiting(deck, session, readings, now, seat, rows - len(ahead))),
         owed=current,
         why=_why(deck, current),
     )
@@ -145,24 +151,38 @@ def _words(deck: Deck, readings: Readings, now: int, duty: Owed) -> tuple[str, s
             return safe(deck.checklists[duty.ref].title), ""
 
 
-def _past(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat) -> list[LaneRow]:
-    """What this seat has behind it in this phase, oldest first."""
-    dated: list[tuple[int, LaneRow]] = []
+def _past(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat, rows: int) -> list[LaneRow]:
+    """What this seat has behind it in this phase, oldest first: the last *rows* of it."""
+    return [
+        LaneRow(ref=ref, kind=Row.SAID, text=safe(deck.checklists[ref].title), value="complete")
+        if ref in deck.checklists
+        else _past_row(deck, readings, now, deck.items[ref], session.items[ref])
+        for ref in _behind(deck, session, seat)[-rows:]
+    ]
+
+
+@lru_cache(maxsize=8)
+def _behind(deck: Deck, session: Session, seat: Seat) -> tuple[str, ...]:
+    """Items and lists that this seat has behind it in this phase, oldest first. Decks and sessions go by identity."""
+    dated: list[tuple[int, str]] = []
     for ref, state in session.items.items():
-        item = deck.items[ref]
-        if item.kind is ItemKind.LINE or not _is_of(session, item, state, seat):
-            continue
-        row = _past_row(deck, readings, now, item, state, seat)
         at = state.done_at if state.done_at is not None else state.opened_at
-        if row is not None and at is not None and at >= session.phase_at:
-            dated.append((at, row))
+        if at is None or at < session.phase_at or not _is_past(state, seat):
+            continue
+        item = deck.items[ref]
+        if item.kind is not ItemKind.LINE and _is_of(session, item, state, seat):
+            dated.append((at, ref))
     for ref, list_ in session.lists.items():
         if list_.completed_at is not None and list_.completed_at >= session.phase_at:
             if seat in deck.checklists[ref].read_by.seats(session.flying):
-                row = LaneRow(ref=ref, kind=Row.SAID, text=deck.checklists[ref].title, value="complete")
-                dated.append((list_.completed_at, row))
+                dated.append((list_.completed_at, ref))
     dated.sort(key=lambda pair: pair[0])
-    return [row for _, row in dated]
+    return tuple(ref for _, ref in dated)
+
+
+def _is_past(state: ItemState, seat: Seat) -> bool:
+    over = (Status.DONE, Status.LAPSED, Status.DEFERRED)
+    return state.status in over or (state.status is Status.PARTLY and seat in state.partly)
 
 
 def _is_of(session: Session, item: Item, state: ItemState, seat: Seat) -> bool:
@@ -172,26 +192,24 @@ def _is_of(session: Session, item: Item, state: ItemState, seat: Seat) -> bool:
     return seat in owners if item.by is Owner.BOTH else owners[0] is seat
 
 
-def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemState, seat: Seat) -> LaneRow | None:
+def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemState) -> LaneRow:
     """What was said or done as it was then: a value that was keyed stays as it was keyed."""
     spoken = item.kind in (ItemKind.CALL, ItemKind.ANSWER)
     text = f'"{safe(state.shown) or _blank(item.do)}"' if spoken else safe(item.do)
     value = "" if spoken else safe(state.shown) or shown_to(item, deck, readings, now)
     both = item.by is Owner.BOTH
     match state.status:
-        case Status.DONE:
-            evidence = state.evidence or Evidence.SAID
-            kind = {Evidence.SEEN: Row.SEEN, Evidence.SAID: Row.SAID, Evidence.FOUND: Row.FOUND}[evidence]
-            return LaneRow(ref=item.id, kind=kind, text=text, value=value, both=both)
         case Status.LAPSED:
             return LaneRow(ref=item.id, kind=Row.MISSED, text=text, value=value, note="missed", both=both)
         case Status.DEFERRED:
             cue = deck.cues[state.cue].title if state.cue is not None else "a time"
-            return LaneRow(ref=item.id, kind=Row.PUT_OFF, text=text, value=value, note=f"until {cue}", both=both)
-        case Status.PARTLY if seat in state.partly:
+            return LaneRow(ref=item.id, kind=Row.PUT_OFF, text=text, value=value, note=f"until {safe(cue)}", both=both)
+        case Status.PARTLY:
             return LaneRow(ref=item.id, kind=Row.HALF, text=text, value="waits for the other pilot", both=both)
-        case Status.OPEN | Status.PARTLY | Status.WAITING:
-            return None
+        case _:
+            evidence = state.evidence or Evidence.SAID
+            kind = {Evidence.SEEN: Row.SEEN, Evidence.SAID: Row.SAID, Evidence.FOUND: Row.FOUND}[evidence]
+            return LaneRow(ref=item.id, kind=kind, text=text, value=value, both=both)
 
 
 def _blank(text: str) -> str:
@@ -199,18 +217,27 @@ def _blank(text: str) -> str:
     return safe(PLACEHOLDER.sub("...", text))
 
 
-def _waiting(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat) -> list[LaneRow]:
+def _waiting(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat, rows: int) -> list[LaneRow]:
     """What is still to open for this seat in this phase: by distance where it goes by distance, else as in the deck."""
-    rows: list[tuple[str, float | None, LaneRow]] = []
-    for item in program(deck).items_of[session.phase]:
-        if not _is_ahead(session, item, seat):
-            continue
-        text = f'"{_blank(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
-        value = "" if item.kind is ItemKind.CALL else _planned(deck, readings, now, item.to)
-        note = plain(deck, item.opens).split(" and ")[0] if item.opens is not None else ""
-        row = LaneRow(ref=item.id, kind=Row.AHEAD, text=text, value=value, note=note)
-        rows.append((item.group, _opens_nm(deck, readings, item.opens), row))
-    return [rows[i][2] for i in sorted(range(len(rows)), key=lambda i: (-_place(rows, i), i))]
+    items = _to_come(deck, session, seat)
+    here, fix = readings.values.get("distance_nm"), readings.values.get("fix_distance_nm")
+    to_fix = here - fix if isinstance(here, float) and isinstance(fix, float) else None
+    places = _places([(item.group, _opens_nm(deck, item.opens, to_fix)) for item in items])
+    order = sorted(range(len(items)), key=lambda i: (-places[i], i))
+    return [_waiting_row(deck, readings, now, items[i]) for i in order[: max(0, rows)]]
+
+
+def _waiting_row(deck: Deck, readings: Readings, now: int, item: Item) -> LaneRow:
+    text = f'"{_blank(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
+    value = "" if item.kind is ItemKind.CALL else _planned(deck, readings, now, item.to)
+    note = plain(deck, item.opens).split(" and ")[0] if item.opens is not None else ""
+    return LaneRow(ref=item.id, kind=Row.AHEAD, text=text, value=value, note=note)
+
+
+@lru_cache(maxsize=8)
+def _to_come(deck: Deck, session: Session, seat: Seat) -> tuple[Item, ...]:
+    """The items that are still to open for this seat in this phase. Decks and sessions go by identity."""
+    return tuple(item for item in program(deck).items_of[session.phase] if _is_ahead(session, item, seat))
 
 
 def _planned(deck: Deck, readings: Readings, now: int, text: str) -> str:
@@ -221,11 +248,25 @@ def _planned(deck: Deck, readings: Readings, now: int, text: str) -> str:
     return ""
 
 
-def _place(rows: list[tuple[str, float | None, LaneRow]], i: int) -> float:
-    """Where a row stands (NM): by its own distance, else by the one before it in its group, else by the next."""
-    around = [*reversed(rows[: i + 1]), *rows[i + 1 :]]
-    known = (distance for group, distance, _ in around if group == rows[i][0] and distance is not None)
-    return next(known, 0.0)
+def _places(rows: Sequence[tuple[str, float | None]]) -> list[float]:
+    """Where each row (its group, its own distance) stands (NM).
+
+    By its own distance, else by that of the one before it in its group, else of the next one.
+    """
+    found: list[float | None] = []
+    last: dict[str, float] = {}
+    for group, distance in rows:
+        if distance is not None:
+            last[group] = distance
+        found.append(last.get(group))
+    last.clear()
+    for i in range(len(rows) - 1, -1, -1):
+        group, distance = rows[i]
+        if distance is not None:
+            last[group] = distance
+        if found[i] is None:
+            found[i] = last.get(group)
+    return [distance or 0.0 for distance in found]
 
 
 def _is_ahead(session: Session, item: Item, seat: Seat) -> bool:
@@ -242,17 +283,16 @@ def _is_ahead(session: Session, item: Item, seat: Seat) -> bool:
     return item.unless is None or session.truths[item.unless] is not True
 
 
-def _opens_nm(deck: Deck, readings: Readings, number: int | None) -> float | None:
-    """The distance to the threshold (NM) at which a condition that goes by distance opens."""
-    if number is None:
-        return None
+def _opens_nm(deck: Deck, number: int | None, to_fix: float | None) -> float | None:
+    """The distance to the threshold (NM) at which a condition that goes by distance opens; *to_fix*: to the fix."""
+    found = None if number is None else _distance(deck, number)
+    if found is None or found[0] == "distance_nm":
+        return None if found is None else found[1]
+    return None if to_fix is None else found[1] + to_fix
+
+
+@lru_cache(maxsize=20_000)
+def _distance(deck: Deck, number: int) -> tuple[str, float] | None:
+    """The distance that a condition names, and from where it is counted."""
     match = _DISTANCE.search(deck.conditions[number].text)
-    if match is None:
-        return None
-    at = float(match[2])
-    if match[1] == "distance_nm":
-        return at
-    here, fix = readings.values.get("distance_nm"), readings.values.get("fix_distance_nm")
-    if not isinstance(here, float) or not isinstance(fix, float):
-        return None
-    return at + here - fix
+    return None if match is None else (match[1], float(match[2]))

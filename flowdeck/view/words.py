@@ -5,14 +5,11 @@ import re
 from flowdeck.engine.words import in_words, short, signals_of, title
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import PLACEHOLDER, Deck, Item
+from flowdeck.model.diagnostic import visible
 from flowdeck.model.readings import Readings
 
-_CONTROL = {i: f"\\x{i:02x}" for i in (*range(32), *range(127, 160))}
-
-
-def safe(text: str) -> str:
-    """Text with control characters shown, never obeyed."""
-    return text.translate(_CONTROL)
+safe = visible
+"""Text with what a terminal would obey, or nobody would see, shown as `<U+001B>`."""
 
 
 def value_text(value: Scalar | None, unit: str = "") -> str:

@@ -88,4 +88,4 @@ def test_words() -> None:
     number = deck.checklists["landing-list"].opens
     assert plain(deck, number) == "dist \u2264 8 NM"
     assert value_text(5.26, "nm") == "5.3" and value_text(112.35, "mhz") == "112.35" and value_text(None) == "?"
-    assert safe("a\x1b[31mb\n") == "a\\x1b[31mb\\x0a"
+    assert safe("a\x1b[31mb\n") == "a<U+001B>[31mb "
