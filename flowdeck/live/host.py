@@ -26,12 +26,18 @@ _TREND_MS = 3000
 
 
 class Host:
-    """One flight, driven by `tick` and `send`. *clock* gives seconds of a monotonic clock."""
+    """One flight, driven by `tick` and `send`.
 
-    def __init__(self, flight: Flight, journal: Journal | None, clock: Callable[[], float]) -> None:
+    *clock* gives seconds of a monotonic clock; *step_ms*: flight time between two samples at the most.
+    """
+
+    def __init__(
+        self, flight: Flight, journal: Journal | None, clock: Callable[[], float], step_ms: int = STEP_MS
+    ) -> None:
         self.flight = flight
         self.journal = journal
         self._clock = clock
+        self._step_ms = step_ms
         self._last = clock()
         self._synced_at = self._last
         self._probed_at = 0
@@ -67,8 +73,8 @@ class Host:
             calm = self._calm()
             if calm is not None:
                 events.append(calm)
-                end = min(end, self.flight.now + STEP_MS)
-            self.flight, more = advance(self.flight, min(end, self.flight.now + STEP_MS))
+                end = min(end, self.flight.now + self._step_ms)
+            self.flight, more = advance(self.flight, min(end, self.flight.now + self._step_ms))
             events += more
         self._remember()
         self._save(events, sure=False)
@@ -88,7 +94,7 @@ class Host:
         events: list[ev.Event] = []
         end = self.flight.now + round(limit_s * 1000)
         while self.flight.now < end and not self.flight.session.ended:
-            self.flight, more = advance(self.flight, self.flight.now + STEP_MS)
+            self.flight, more = advance(self.flight, self.flight.now + self._step_ms)
             events += more
             self._remember()
             fresh = {(d.seat, d.ref, d.duty) for d in owed(self.flight.deck, self.flight.session)} - before

@@ -1,8 +1,10 @@
 """The application: wiring of the flight screen, its colours, its keys and its palette. Nothing else."""
 
+import gc
 from collections.abc import Iterable
 
 from textual.app import App, SystemCommand
+from textual.driver import Driver
 from textual.screen import Screen
 from textual.theme import Theme
 
@@ -40,11 +42,21 @@ class FlowdeckApp(App[None]):
         self.mapped = dict(mapped or {})
 
     def on_mount(self) -> None:
+        gc.freeze()  # deck and modules stay as long as the flight: no collection need go through them again
         self.register_theme(THEME)
         self.theme = "flowdeck"
         if self.mapped:
             self.set_keymap(self.mapped)
         self.push_screen(FlightScreen(self.host, self.mapped))
+
+    def get_driver_class(self) -> type[Driver]:
+        """The usual one, on terminals one that bears noise."""
+        usual = super().get_driver_class()
+        if usual.__name__ != "LinuxDriver":
+            return usual
+        from flowdeck.tui.driver import PatientDriver
+
+        return PatientDriver
 
     @property
     def flight(self) -> FlightScreen:
