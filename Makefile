@@ -20,7 +20,7 @@ check: $(VENV)/.testing
 soak: $(VENV)/.testing
 	$(BIN)/pytest -q -m soak -n 2
 
-bench: $(VENV)/.testing
+bench: $(VENV)/.benching
 	$(BIN)/python -m tests.bench
 
 pictures: $(VENV)/.testing
@@ -36,6 +36,11 @@ $(VENV)/.testing: pyproject.toml
 	@test -x $(BIN)/python || $(PYTHON) -m venv $(VENV)
 	@echo "setting up (once) ..."
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[test,check]'
+	@touch $@
+
+$(VENV)/.benching: $(VENV)/.testing
+	@echo "setting up the peers (once) ..."
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --editable '.[bench]'
 	@touch $@
 
 clean:

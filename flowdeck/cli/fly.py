@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from flowdeck import DISCLAIMER
 from flowdeck.live.bundled import read_deck, read_scenario
+from flowdeck.live.collecting import no_collecting
 from flowdeck.live.host import Host
 from flowdeck.live.journal import Journal, read_file
 from flowdeck.live.keymap import read_keymap
@@ -75,10 +76,10 @@ def run(options: argparse.Namespace) -> int:
     if not _has_terminal():  # before any journal is written
         print("fly needs a terminal; without one: flowdeck rehearse SCENARIO", file=sys.stderr)
         return 2
-    host = ready()
-    print(DISCLAIMER, file=sys.stderr)
-    from flowdeck.tui.app import FlowdeckApp
-
+    with no_collecting():
+        host = ready()
+        print(DISCLAIMER, file=sys.stderr)
+        from flowdeck.tui.app import FlowdeckApp
     try:
         FlowdeckApp(host, mapped).run()
     finally:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from importlib import import_module
 
 from flowdeck import DISCLAIMER, __version__
+from flowdeck.live.collecting import no_collecting
 
 COMMANDS: dict[str, str] = {
     "fly": "fly an arrival on the screen",
@@ -29,7 +30,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for name, about in COMMANDS.items():
         sub = commands.add_parser(name, help=about, description=about.capitalize() + ".", epilog=DISCLAIMER)
         if name == named:
-            module = import_module(f"flowdeck.cli.{name}")
+            with no_collecting():
+                module = import_module(f"flowdeck.cli.{name}")
             sub.formatter_class = argparse.RawDescriptionHelpFormatter
             module.add_arguments(sub)
             sub.set_defaults(run=module.run)

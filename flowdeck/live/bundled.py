@@ -1,10 +1,9 @@
 """Where decks and scenarios lie: given paths first, then what comes with the program."""
 
-import gc
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from pathlib import Path
 
+from flowdeck.live.collecting import no_collecting
 from flowdeck.live.files import read_bounded
 from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
@@ -63,7 +62,7 @@ def read_deck(name: str) -> tuple[Deck, tuple[Diagnostic, ...]]:
         files = {path.name: _read(path) for path in paths}
     except OSError as error:
         raise _rejected(name, "unreadable", _why(error)) from None
-    with _no_collecting():
+    with no_collecting():
         return load_deck(_shown(folder), files)
 
 
@@ -74,20 +73,9 @@ def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, 
     notes: tuple[Diagnostic, ...] = ()
     if deck is None:
         deck, notes = read_deck(deck_of(shown, raw))
-    scenario, more = load_scenario(shown, raw, deck)
+    with no_collecting():
+        scenario, more = load_scenario(shown, raw, deck)
     return deck, scenario, (*notes, *more)
-
-
-@contextmanager
-def _no_collecting() -> Iterator[None]:
-    """Reading makes many values and leaves no cycles behind; looking for some would cost a quarter of the time."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 def _read(path: Path) -> bytes:

@@ -1,4 +1,4 @@
-"""The screen with a large deck and many samples, for the benchmarks to press keys on: `python -m tests.bench.loaded`."""
+"""The screen with a large deck and many samples, for benchmarks to press keys on: `python -m tests.bench.loaded N`."""
 
 import sys
 import time

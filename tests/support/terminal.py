@@ -66,6 +66,11 @@ class Terminal:
         status = Path(f"/proc/{self.process.pid}/status").read_text(encoding="ascii")
         return int(next(line for line in status.splitlines() if line.startswith("VmRSS")).split()[1]) / 1024
 
+    def cpu_s(self) -> float:
+        """CPU time that the program has spent."""
+        stat = Path(f"/proc/{self.process.pid}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
+        return (int(stat[11]) + int(stat[12])) / os.sysconf("SC_CLK_TCK")
+
     def __enter__(self) -> "Terminal":
         return self
 
