@@ -1,6 +1,7 @@
 """`flowdeck fly [SCENARIO]`: the screen."""
 
 import argparse
+import re
 import sys
 import time
 from collections.abc import Callable
@@ -151,6 +152,8 @@ def _restored(path: str, opened: Opened) -> Flight:
 
 def _say_changed(deck_id: str, deck_hash: str) -> None:
     """The journal keeps its own deck; say when the one on disk has moved on."""
+    if re.fullmatch(r"[a-z0-9-]{1,60}", deck_id) is None:
+        return  # no name of a deck; a path is for whoever flies to give
     try:
         now = read_deck(deck_id)[0].hash
     except Rejected:

@@ -1,12 +1,24 @@
 """The command line: one module a command, imported only when it is asked for."""
 
 import argparse
+import io
 import sys
 from collections.abc import Sequence
 from importlib import import_module
+from typing import NoReturn
 
 from flowdeck import DISCLAIMER, __version__
 from flowdeck.live.collecting import no_collecting
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with what was typed without letting it act on the terminal."""
+
+    def error(self, message: str) -> NoReturn:
+        from flowdeck.model.diagnostic import visible
+
+        super().error(visible(message))
+
 
 COMMANDS: dict[str, str] = {
     "fly": "fly an arrival on the screen",
@@ -19,7 +31,10 @@ FINE, FINDINGS, UNUSABLE = 0, 1, 2
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; returns 0 fine, 1 findings or deviations, 2 unusable input."""
     given = list(sys.argv[1:] if arguments is None else arguments)
-    parser = argparse.ArgumentParser(
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a terminal that has not every letter
+    parser = _Parser(
         prog="flowdeck",
         description="Checklists, silent flows, calls and gates of a two-pilot arrival, held and judged.",
         epilog=DISCLAIMER,

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from math import inf
 
 from flowdeck.conditions.compare import Operator, judge, judge_among, said, sort_of
-from flowdeck.conditions.faults import Fault, meant, nearest, quoted
+from flowdeck.conditions.faults import Fault, meant, quoted
 from flowdeck.conditions.meaning import Meaning, Names, Sort
 from flowdeck.conditions.parse import FUNCTIONS, Source
 from flowdeck.conditions.ranges import ANY, Range, joined, least, most, size
@@ -36,6 +36,7 @@ from flowdeck.model.condition import (
     Turn,
 )
 from flowdeck.model.diagnostic import Level
+from flowdeck.model.likeness import near
 from flowdeck.model.signals import SignalKind
 
 _BROKEN = Const(False)
@@ -163,11 +164,11 @@ class Reader:
             return f"{quoted(name)} is a mark, not a signal; write since({quoted(name)}) with a number of seconds"
         if any(name in signal.choices for signal in known.signals.values()):
             return f"{quoted(name)} is not a signal; a word to compare with stands in quotes: {quoted(name)}"
-        near = nearest(name, {*known.signals, *known.facts, "phase"})
-        if near is None:
+        like = near(name, {*known.signals, *known.facts, "phase"})
+        if like is None:
             return f"{quoted(name)} is neither a signal nor a fact of this deck"
-        what = "a fact" if near in known.facts else "a signal"
-        return f"{quoted(name)} is not {what}; did you mean {quoted(near)}?"
+        what = "a fact" if like in known.facts else "a signal"
+        return f"{quoted(name)} is not {what}; did you mean {quoted(like)}?"
 
     def _truth(self, node: ast.expr) -> Meaning:
         part = self._read(node)

@@ -1,11 +1,11 @@
 """What is wrong with one condition, before it is known in which file it stands."""
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 
 from msgspec import Struct
 
 from flowdeck.model.diagnostic import Diagnostic, Level, Place
+from flowdeck.model.likeness import near
 
 _SHOWN = 60
 _NOWHERE = Place("(condition)")
@@ -32,18 +32,10 @@ def quoted(word: str) -> str:
     return repr(word if len(word) <= _SHOWN else word[: _SHOWN - 3] + "...")
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
-    """The known word most like *word*, None when nothing is alike."""
-    choices = sorted(known)
-    by_lower = {choice.lower(): choice for choice in choices}
-    found = get_close_matches(word.lower()[:_SHOWN], by_lower, n=1, cutoff=0.6)
-    return by_lower[found[0]] if found else None
-
-
 def meant(word: str, known: Iterable[str]) -> str:
     """`; did you mean 'x'?`, or nothing when no known word is alike."""
-    near = nearest(word, known)
-    return "" if near is None else f"; did you mean {quoted(near)}?"
+    found = near(word, known)
+    return "" if found is None else f"; did you mean {quoted(found)}?"
 
 
 def listed(words: Iterable[str]) -> str:

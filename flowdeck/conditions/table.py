@@ -4,7 +4,7 @@ from flowdeck.conditions.check import Reader
 from flowdeck.conditions.meaning import Names
 from flowdeck.conditions.parse import Source, parse, tidy
 from flowdeck.model.condition import Compare, Condition, Const, Expr, Since
-from flowdeck.model.diagnostic import Diagnostic, Place
+from flowdeck.model.diagnostic import MOST, Diagnostic, Place
 
 UNKNOWN: Expr = Compare((Since(""), Const(0.0)), (">=",))
 """What stands in for a condition that could not be read: never known, so it opens and closes nothing."""
@@ -13,7 +13,8 @@ UNKNOWN: Expr = Compare((Since(""), Const(0.0)), (">=",))
 class Table:
     """Numbers conditions; the same text has the same number, and what a row refers to stands before it.
 
-    Findings gather in `findings`, in the order in which the texts were added; none is raised.
+    Findings gather in `findings`, in the order in which the texts were added; none is raised. After `MOST` of
+    them no text is read any more, since nothing that was read is of use.
     """
 
     def __init__(self, names: Names) -> None:
@@ -30,6 +31,8 @@ class Table:
 
     def add(self, text: str, place: Place | None = None) -> int:
         """The row number of *text*. *place* is where it begins in its file; findings point from there."""
+        if len(self.findings) >= MOST:
+            return self._intern(tidy(text), UNKNOWN)
         source = parse(text)
         if not isinstance(source, Source):
             faults, tree = source, UNKNOWN

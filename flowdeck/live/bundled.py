@@ -10,8 +10,10 @@ from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
 from flowdeck.model.scenario import Scenario
 from flowdeck.phasefile.loaddeck import load_deck
 from flowdeck.phasefile.loadscenario import deck_of, load_scenario
+from flowdeck.phasefile.read import LARGEST
 
-LARGEST_FILE = 8_000_000
+LARGEST_DECK = 20_000_000
+"""Bytes of all its files; of one file, `read.LARGEST`."""
 MOST_FILES = 200
 
 
@@ -56,12 +58,16 @@ def read_deck(name: str) -> tuple[Deck, tuple[Diagnostic, ...]]:
     """Load a deck from disk with its warnings. Raises `Rejected`."""
     folder = find_deck(name)
     try:
-        paths = sorted(p for p in folder.iterdir() if p.suffix in (".yaml", ".yml") and p.is_file())
-        if len(paths) > MOST_FILES:
-            raise _rejected(name, "too-many", f"{len(paths)} files; a deck has at most {MOST_FILES}")
-        files = {path.name: _read(path) for path in paths}
+        paths = sorted(path for path in folder.iterdir() if path.suffix in (".yaml", ".yml"))
     except OSError as error:
         raise _rejected(name, "unreadable", _why(error)) from None
+    if len(paths) > MOST_FILES:
+        raise _rejected(name, "too-many", f"{len(paths)} files; a deck has at most {MOST_FILES}")
+    files: dict[str, bytes] = {}
+    for path in paths:
+        files[path.name] = _read(path)
+        if sum(map(len, files.values())) > LARGEST_DECK:
+            raise _rejected(name, "too-large", f"all its files are more than {LARGEST_DECK:,} bytes")
     with no_collecting():
         return load_deck(_shown(folder), files)
 
@@ -79,14 +85,14 @@ def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, 
 
 
 def _read(path: Path) -> bytes:
-    return read_bounded(path, LARGEST_FILE, _shown(path))
+    return read_bounded(path, LARGEST, _shown(path))
 
 
 def _shown(path: Path) -> str:
     """The path as a person would type it from here."""
     try:
         return str(path.resolve().relative_to(Path.cwd()))
-    except ValueError:
+    except (ValueError, OSError):  # elsewhere, or the working folder is gone
         return str(path)
 
 

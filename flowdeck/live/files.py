@@ -16,16 +16,18 @@ def read_bounded(path: str | os.PathLike[str], most: int, shown: str = "") -> by
         descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     except (OSError, ValueError) as error:
         raise _rejected(name, "unreadable", f"cannot be read: {_why(error)}") from None
-    with open(descriptor, "rb") as file:
-        try:
-            found = os.fstat(descriptor)
-            if not stat.S_ISREG(found.st_mode):
-                raise _rejected(name, "unreadable", f"is {_kind(found.st_mode)}; expected a file")
-            if found.st_size > most:
-                raise _rejected(name, "too-large", f"{found.st_size:,} bytes; at most {most:,} are read")
+    try:
+        found = os.fstat(descriptor)
+        if not stat.S_ISREG(found.st_mode):
+            raise _rejected(name, "unreadable", f"is {_kind(found.st_mode)}; expected a file")
+        if found.st_size > most:
+            raise _rejected(name, "too-large", f"{found.st_size:,} bytes; at most {most:,} are read")
+        with open(descriptor, "rb", closefd=False) as file:
             raw = file.read(most + 1)
-        except OSError as error:
-            raise _rejected(name, "unreadable", f"cannot be read: {_why(error)}") from None
+    except OSError as error:
+        raise _rejected(name, "unreadable", f"cannot be read: {_why(error)}") from None
+    finally:
+        os.close(descriptor)
     if len(raw) > most:
         raise _rejected(name, "too-large", f"it grows while it is read; at most {most:,} bytes are read")
     return raw

@@ -1,11 +1,15 @@
 """Other keys for the actions of the screen, from a small YAML file: `captain: d`."""
 
+import re
 from collections.abc import Mapping
-from difflib import get_close_matches
 
 from flowdeck.live.files import read_bounded
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import MOST, Diagnostic, Place, Rejected
+from flowdeck.model.likeness import near
 from flowdeck.phasefile.read import LARGEST, read
+
+_KEY = re.compile(r"[\w+-]{1,40}|[!-~]")
+"""A key's name as the terminal library has it, or one character."""
 
 
 def read_keymap(path: str, known: Mapping[str, str]) -> dict[str, str]:
@@ -20,11 +24,13 @@ def read_keymap(path: str, known: Mapping[str, str]) -> dict[str, str]:
     findings: list[Diagnostic] = []
     keys: dict[str, str] = {}
     for name, key in located.data.items():
+        if len(findings) >= MOST:
+            break
         if name not in names:
-            close = get_close_matches(name, names, n=1)
-            hint = f"did you mean '{close[0]}'?" if close else f"there are: {', '.join(names)}"
+            close = near(name, names)
+            hint = f"did you mean '{close}'?" if close else f"there are: {', '.join(names)}"
             findings.append(_finding(located.key_place((name,)), f"there is no action '{name}'; {hint}"))
-        elif not isinstance(key, str) or not key.strip():
+        elif not isinstance(key, str) or _KEY.fullmatch(key) is None:
             findings.append(_finding(located.place((name,)), f"{name}: expected one key, such as `d` or `ctrl+d`"))
         elif key in keys.values():
             other = next(action for action, taken in keys.items() if taken == key)

@@ -8,7 +8,7 @@ from msgspec import Struct
 from flowdeck.conditions import Names, Table
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import PLACEHOLDER, Edge, Item, Limit, Move, Need
-from flowdeck.model.diagnostic import Diagnostic, Level, Place, visible
+from flowdeck.model.diagnostic import MOST, Diagnostic, Level, Place, visible
 from flowdeck.model.signals import Signal, SignalKind
 from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.scalars import NUMBER
@@ -58,7 +58,8 @@ class Builder:
         self._wanted: list[tuple[str, Spot, str]] = []
 
     def find(self, place: Place, kind: str, message: str, level: Level = Level.ERROR) -> None:
-        self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message), level=level))
+        if len(self.findings) < MOST:
+            self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message), level=level))
 
     def claim(self, id_: str, spot: Spot) -> None:
         """Take an id for one thing; a second claim is a finding."""
@@ -78,6 +79,8 @@ class Builder:
 
     def check_wanted(self, known: dict[str, Collection[str]]) -> None:
         for id_, spot, among in self._wanted:
+            if len(self.findings) >= MOST:
+                break
             names = known[among]
             if id_ not in names:
                 kind = "unknown-" + among.split()[-1]

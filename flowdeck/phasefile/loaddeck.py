@@ -71,7 +71,7 @@ def load_deck(folder: str, files: Mapping[str, bytes]) -> tuple[Deck, tuple[Diag
 def _hash(files: Mapping[str, bytes]) -> str:
     digest = sha256()
     for name in sorted(files):
-        digest.update(name.encode() + b"\0" + files[name] + b"\0")
+        digest.update(name.encode(errors="surrogateescape") + b"\0" + files[name] + b"\0")
     return digest.hexdigest()
 
 

@@ -7,9 +7,9 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from flowdeck.model.likeness import near
 from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
-from flowdeck.phasefile.words import near
 
 _ANY_WORDS = (
     "why",

@@ -9,18 +9,19 @@ import re
 
 import yaml
 
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
+from flowdeck.model.diagnostic import MOST, Diagnostic, Place, Rejected, more, visible
 from flowdeck.phasefile.located import Data, Located, Plain
 from flowdeck.phasefile.words import shown
 
 LARGEST = 2_000_000
 """Bytes; a deck file of a whole fleet is far below it."""
 DEEPEST = 40
+_TOO_DEEP = f"nested too deeply; at most {DEEPEST} levels are read"
 
 _UNREADABLE = re.compile(
-    "[^\\t\\n\\r\\x20-\\x7e\\x85\\xa0-\\ud7ff\\ue000-\\ufefe\\uff00-\\ufffd\\U00010000-\\U0010ffff]"
+    "[^\\t\\n\\r\\x20-\\x7e\\xa0-\\u2027\\u202a-\\ud7ff\\ue000-\\ufefe\\uff00-\\ufffd\\U00010000-\\U0010ffff]"
 )
-"""What YAML 1.2 does not allow in a file as such, and the mark U+FEFF, which nobody sees."""
+"""What YAML 1.2 does not allow in a file as such, the mark U+FEFF, and ends of lines that no editor counts."""
 
 _HINTS: dict[str, str] = {
     "mapping values are not allowed": "a second ': ' in this line, or a line indented too far; "
@@ -42,6 +43,7 @@ _HINTS: dict[str, str] = {
 }
 """What the parser says, and what it mostly means."""
 
+_LINES = re.compile(r"\r\n|\r|\n")
 _SHOWN_WHERE_BEGUN = ("could not find expected ':'", "found unexpected end of stream")
 """What the parser notices only lines later."""
 
@@ -82,7 +84,7 @@ def read(file: str, raw: bytes) -> Located:
         )
     walk = _Walk(file)
     data = walk.visit(node, 0)
-    findings = sorted((*anchored, *walk.findings), key=lambda f: f.place)
+    findings = sorted((*anchored, *walk.found()), key=lambda f: f.place)
     if findings:
         raise Rejected(tuple(findings))
     return Located(file, data, node)
@@ -94,6 +96,8 @@ def _anchors(file: str, text: str) -> list[Diagnostic]:
     if _ANCHORED.search(text) is None:
         return findings
     for event in yaml.parse(text, Loader=_Loader):
+        if len(findings) >= MOST:
+            break
         name = getattr(event, "anchor", None)
         if name is None or event.start_mark is None:
             continue
@@ -138,6 +142,8 @@ def _syntax(file: str, error: yaml.MarkedYAMLError, text: str) -> Diagnostic:
     if "nesting" in problem:
         return _too_deep(place)
     lines = text.split("\n")
+    if place.line > len(_LINES.findall(text)) + 1:  # at the end of a file whose last line is not ended
+        place = Place(file, len(_LINES.findall(text)) + 1, len(lines[-1]) + 1)
     if mark and mark.line < len(lines):
         blank = lines[mark.line][: len(lines[mark.line]) - len(lines[mark.line].lstrip())]
         if "\t" in blank:
@@ -151,22 +157,29 @@ def _syntax(file: str, error: yaml.MarkedYAMLError, text: str) -> Diagnostic:
 
 
 def _too_deep(place: Place) -> Diagnostic:
-    message = f"nested too deeply; at most {DEEPEST} levels are read"
-    return Diagnostic(place=place, kind="too-deep", message=message)
+    return Diagnostic(place=place, kind="too-deep", message=_TOO_DEEP)
 
 
 class _Walk:
     """One pass over the composed nodes: the data, and what is wrong with their form."""
 
     def __init__(self, file: str) -> None:
-        self.findings: list[Diagnostic] = []
+        self._findings: list[Diagnostic] = []
+        self._more = 0
         self._file = file
         self._seen: set[int] = set()
 
+    def found(self) -> list[Diagnostic]:
+        """The first findings, and how many more there are."""
+        return [*self._findings, *([more(self._findings[-1].place, self._more)] if self._more else [])]
+
     def _find(self, node: yaml.Node, kind: str, message: str) -> None:
+        if len(self._findings) >= MOST:
+            self._more += 1
+            return
         mark = node.start_mark
         place = Place(self._file, mark.line + 1, mark.column + 1)
-        self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message)))
+        self._findings.append(Diagnostic(place=place, kind=kind, message=visible(message)))
 
     def visit(self, node: yaml.Node, depth: int) -> Data:
         if isinstance(node, yaml.ScalarNode):
@@ -174,8 +187,7 @@ class _Walk:
                 self._find(node, "tag", _tagged(node.tag))
             return node.value if node.style else Plain(node.value)
         if depth > DEEPEST:
-            mark = node.start_mark
-            self.findings.append(_too_deep(Place(self._file, mark.line + 1, mark.column + 1)))
+            self._find(node, "too-deep", _TOO_DEEP)
             return ""
         if id(node) in self._seen:
             return ""  # an alias; it has its finding already

@@ -4,12 +4,14 @@
 """
 
 import re
+from math import isinf
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, StringConstraints
 
+from flowdeck.model.diagnostic import UNSEEN
 from flowdeck.phasefile.located import Plain
-from flowdeck.phasefile.words import UNSEEN, shown
+from flowdeck.phasefile.words import shown
 
 NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?\Z", re.ASCII)
 
@@ -46,16 +48,21 @@ def scalar(value: Any) -> Any:
         if value in ("true", "false"):
             return value == "true"
         if NUMBER.match(value):
-            return float(value)
+            return _finite(value)
     return text(value)
+
+
+def _finite(value: str) -> float:
+    found = float(value)
+    if isinf(found):
+        raise ValueError("the number is too large")
+    return found
 
 
 def text(value: Any) -> Any:
     """One line of text as written; control, direction-changing and invisible characters are refused."""
     if not isinstance(value, str):
         raise ValueError(f"expected text, found {shown(value)}")
-    if value.isprintable():
-        return str(value) if value.strip() else ""
     joined = " ".join(value.split("\n")).strip() if "\n" in value else str(value)
     joined = joined.replace("\t", " ")
     found = UNSEEN.search(joined)

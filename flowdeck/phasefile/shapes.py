@@ -281,4 +281,4 @@ class DeckShape(Shape):
     facts: dict[Name, FactShape] = {}
     marks: dict[Id, MarkShape] = {}
     cues: dict[Id, CueShape] = {}
-    glossary: dict[str, Text] = {}
+    glossary: dict[Text, Text] = {}

@@ -5,11 +5,12 @@ from typing import Any, Generic, NamedTuple, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from flowdeck.model.diagnostic import Diagnostic, Place, visible
+from flowdeck.model.diagnostic import MOST, Diagnostic, Place, more, visible
+from flowdeck.model.likeness import near
 from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.mend import mended
 from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
-from flowdeck.phasefile.words import near, one_of, shown
+from flowdeck.phasefile.words import one_of, shown
 
 S = TypeVar("S", bound=BaseModel)
 
@@ -34,8 +35,11 @@ def guess(located: Located, shape: type[S]) -> Guess[S]:
     try:
         return Guess(located, shape.model_validate(located.data), (), True)
     except ValidationError as error:
-        details = error.errors(include_url=False)
+        every = error.errors(include_url=False)
+    details = every[:MOST]
     findings = {_finding(located, detail, shape) for detail in details}
+    if len(every) > MOST:
+        findings.add(more(located.place(_path(located, every[MOST])), len(every) - MOST))
     ordered = tuple(sorted(findings, key=lambda f: (f.place, f.message)))
     meant, whole = mended(located, [(_path(located, d), str(d["type"])) for d in details], shape)
     try:

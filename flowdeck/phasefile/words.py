@@ -1,14 +1,9 @@
 """How findings speak of what stands in a file: safe to print, short, with the nearest known word."""
 
-import re
 from collections.abc import Iterable
-from difflib import get_close_matches
 from typing import Any
 
-UNSEEN = re.compile(
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028\u2029\u202a-\u202e\u2060\u2066-\u2069\ufeff\ud800-\udfff]"
-)
-"""Control, direction-changing and invisible characters; a text with them does not read as it is written."""
+from flowdeck.model.likeness import near
 
 _LONGEST = 60
 _MOST = 12
@@ -28,13 +23,6 @@ def shown(value: Any) -> str:
     if not text:
         return "nothing"
     return f"'{text}'" if len(text) <= _LONGEST else f"'{text[: _LONGEST - 3]}...'"
-
-
-def near(word: str, known: Iterable[str]) -> str | None:
-    """The known word most like *word*, None when nothing is alike."""
-    by_lower = {name.lower(): name for name in sorted(known)}
-    close = get_close_matches(word.lower()[:_LONGEST], by_lower, n=1, cutoff=0.6)
-    return by_lower[close[0]] if close else None
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

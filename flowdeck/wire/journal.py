@@ -30,6 +30,8 @@ _READABLE = (1, 2)
 """Format 1 had no `to`: each of its lines stands for itself."""
 MOST_FINDINGS = 20
 """A file that is no journal at all would otherwise be complained of line by line."""
+_MOST_READ = 100_000
+"""Damaged lines after which no more is read."""
 _LINE = re.compile(rb'\{"n":(\d{1,12}),(?:"to":(\d{1,12}),)?"c":"([0-9a-f]{8})","e":(.*)\}\Z', re.DOTALL)
 
 _TORN = re.compile(rb'\{"n":(\d{1,12}),(?:(?:"to":\d{1,12},)?"c":"[0-9a-f]{8}","e":\{"type":"(\w{1,40})")?')
@@ -138,6 +140,8 @@ def read_journal(file: str, raw: bytes, *, salvage: bool = False) -> Opened:
     sound = 0
     expected = 1
     for index, line in enumerate(lines[1:], start=2):
+        if len(findings) > _MOST_READ:
+            break
         try:
             found = read_line(line)
         except codec.Unreadable as error:
@@ -178,7 +182,14 @@ def _damaged(file: str, findings: list[Diagnostic], sound: int) -> tuple[Diagnos
     more = len(findings) - MOST_FINDINGS
     if more > 0:
         line = findings[MOST_FINDINGS].place.line
-        shown.append(_finding(file, line, "damaged-line", f"and {more:,} more lines like these"))
+        shown.append(
+            _finding(
+                file,
+                line,
+                "damaged-line",
+                f"and {more:,} more lines like these",
+            )
+        )
     if sound:
         events = f"{sound:,} event{'' if sound == 1 else 's'}"
         message = f"what stands before this line is sound ({events}); to go on from there: --resume FILE --salvage"

@@ -46,7 +46,7 @@ def test_several_broken_files_report_together() -> None:
 def test_a_missing_file_gives_no_findings_that_only_follow_from_it() -> None:
     """While a phase cannot be read, nobody is told that its items are unknown; once it is not there, they are."""
     broken = findings(approach="phase: [")
-    assert [line.split(" ")[0] for line in broken] == ["small/approach.yaml:2:1"]
+    assert [line.split(" ")[0] for line in broken] == ["small/approach.yaml:1:9"]
     gone = findings(approach="")
     assert [line.split(" ")[0] for line in gone] == ["small/deck.yaml:9:8", "small/go_around.yaml:6:10"]
 
