@@ -17,7 +17,7 @@ The law:
 from flowdeck.conditions.compile import Truths, changed_at, compile_truths
 from flowdeck.conditions.describe import facts_used, names_used, refs_used
 from flowdeck.conditions.evaluate import Evaluator
-from flowdeck.conditions.meaning import Names
+from flowdeck.conditions.meaning import Names, names_of
 from flowdeck.conditions.table import Table
 
 __all__ = [
@@ -28,6 +28,7 @@ __all__ = [
     "changed_at",
     "compile_truths",
     "facts_used",
+    "names_of",
     "names_used",
     "refs_used",
 ]

@@ -7,6 +7,7 @@ from msgspec import Struct
 from flowdeck.conditions.ranges import ANY, Range
 from flowdeck.conditions.units import Unit
 from flowdeck.model.condition import Expr
+from flowdeck.model.deck import Deck
 from flowdeck.model.signals import Signal
 
 Sort: TypeAlias = Literal["number", "word", "truth", "broken"]
@@ -24,6 +25,17 @@ class Names(Struct, frozen=True, kw_only=True):
     phases: frozenset[str] = frozenset()
     refs: frozenset[str] = frozenset()
     marks: frozenset[str] = frozenset()
+
+
+def names_of(deck: Deck) -> Names:
+    """What the conditions of a finished deck, and those of its scenarios, may name."""
+    return Names(
+        signals={signal.name: signal for signal in deck.signals},
+        facts=frozenset(deck.facts),
+        phases=frozenset(deck.phases),
+        refs=frozenset({*deck.items, *deck.checklists, *deck.gates, *deck.phases}),
+        marks=frozenset(deck.marks),
+    )
 
 
 class Meaning(Struct, frozen=True, kw_only=True):

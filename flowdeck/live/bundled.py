@@ -92,7 +92,7 @@ def _shown(path: Path) -> str:
     """The path as a person would type it from here."""
     try:
         return str(path.resolve().relative_to(Path.cwd()))
-    except (ValueError, OSError):  # elsewhere, or the working folder is gone
+    except (ValueError, OSError, RuntimeError):  # elsewhere; the working folder gone; a link to itself
         return str(path)
 
 

@@ -7,6 +7,7 @@ from flowdeck.live.files import read_bounded
 from flowdeck.model.diagnostic import MOST, Diagnostic, Place, Rejected
 from flowdeck.model.likeness import near
 from flowdeck.phasefile.read import LARGEST, read
+from flowdeck.phasefile.words import shown
 
 _KEY = re.compile(r"[\w+-]{1,40}|[!-~]")
 """A key's name as the terminal library has it, or one character."""
@@ -31,7 +32,9 @@ def read_keymap(path: str, known: Mapping[str, str]) -> dict[str, str]:
             hint = f"did you mean '{close}'?" if close else f"there are: {', '.join(names)}"
             findings.append(_finding(located.key_place((name,)), f"there is no action '{name}'; {hint}"))
         elif not isinstance(key, str) or _KEY.fullmatch(key) is None:
-            findings.append(_finding(located.place((name,)), f"{name}: expected one key, such as `d` or `ctrl+d`"))
+            found = shown(key)
+            message = f"{name}: expected one key, such as `d` or `ctrl+d`, found {found}"
+            findings.append(_finding(located.place((name,)), message))
         elif key in keys.values():
             other = next(action for action, taken in keys.items() if taken == key)
             findings.append(_finding(located.place((name,)), f"the key '{key}' is given to '{other}' already"))

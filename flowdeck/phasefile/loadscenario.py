@@ -1,6 +1,6 @@
 """A scenario's text to a `Scenario` for a deck, or to all that is wrong with it."""
 
-from flowdeck.conditions import Names
+from flowdeck.conditions import names_of
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck, ItemKind
 from flowdeck.model.diagnostic import Diagnostic, Level, Rejected
@@ -34,7 +34,7 @@ def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Di
     if shape is None:
         raise Rejected(wrong)
     spot = Spot(located)
-    b = Builder(_names(deck))
+    b = Builder(names_of(deck))
     if shape.deck != deck.id:
         b.find(
             (spot / "deck").place,
@@ -74,16 +74,6 @@ def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Di
         limit_s=shape.limit_s,
     )
     return scenario, tuple(findings)
-
-
-def _names(deck: Deck) -> Names:
-    return Names(
-        signals={signal.name: signal for signal in deck.signals},
-        facts=frozenset(deck.facts),
-        phases=frozenset(deck.phases),
-        refs=frozenset({*deck.items, *deck.checklists, *deck.gates, *deck.phases}),
-        marks=frozenset(deck.marks),
-    )
 
 
 def _check_values(b: Builder, values: dict[str, Scalar], spot: Spot) -> None:

@@ -20,10 +20,12 @@ from msgspec import Struct
 
 from flowdeck import DISCLAIMER, __version__
 from flowdeck.model.deck import Deck
-from flowdeck.model.diagnostic import Diagnostic, Level, Place, Rejected
+from flowdeck.model.diagnostic import Diagnostic, Level, Place, Rejected, visible
 from flowdeck.model.events import Event
 from flowdeck.model.scenario import Scenario
 from flowdeck.wire import codec
+from flowdeck.wire.fits_deck import unfit_deck, unfit_scenario
+from flowdeck.wire.fits_events import Fits
 
 FORMAT = 2
 _READABLE = (1, 2)
@@ -135,6 +137,7 @@ def read_journal(file: str, raw: bytes, *, salvage: bool = False) -> Opened:
         message = "the header is torn, so nothing of this journal can be read" if torn else "the file is empty"
         raise Rejected((_finding(file, 1, "no-header", message),))
     header, deck, scenario = _header(file, lines[0])
+    fits = Fits(deck, scenario)
     read: list[tuple[Line, int]] = []
     findings: list[Diagnostic] = []
     sound = 0
@@ -150,6 +153,8 @@ def read_journal(file: str, raw: bytes, *, salvage: bool = False) -> Opened:
             continue
         if found.number != expected:
             findings.append(_finding(file, index, "wrong-number", _gap(expected, found.number)))
+        elif unfit := fits.unfit(found.event, first=index == 2):
+            findings.append(_finding(file, index, "unfit-event", f"this cannot have happened: {visible(unfit)}"))
         expected = found.number + 1
         read.append((found, len(line) + 1))
         sound += not findings
@@ -230,9 +235,13 @@ def _header(file: str, line: bytes) -> tuple[Header, Deck, Scenario]:
     except codec.Unreadable as error:
         raise Rejected((_finding(file, 1, "no-header", str(error)),)) from None
     try:
-        return header, codec.unpack_deck(header.deck), codec.unpack_scenario(header.scenario)
+        deck, scenario = codec.unpack_deck(header.deck), codec.unpack_scenario(header.scenario)
     except codec.Unreadable as error:
         raise Rejected((_finding(file, 1, "damaged-header", str(error)),)) from None
+    if unfit := unfit_deck(deck) or unfit_scenario(scenario, deck):
+        message = f"the deck or scenario in it is none that can be flown: {visible(unfit)}"
+        raise Rejected((_finding(file, 1, "damaged-header", message),))
+    return header, deck, scenario
 
 
 def _finding(file: str, line: int, kind: str, message: str) -> Diagnostic:

@@ -88,7 +88,7 @@ def test_cut_at_every_byte_of_its_last_three_events(tmp_path: Path) -> None:
     flight, begun = take_off(deck, scenario)
     act = (
         ev.ItemDone(at=500, item="briefing", seat=Seat.CAPTAIN),
-        ev.FactTold(at=500, fact="cleared_to_land", value=True),
+        ev.FactTold(at=500, fact="landing_clearance", value=True),
         ev.ListOpened(at=500, checklist="approach-list"),
     )
     with Journal.create(str(path), deck, scenario, solo=True) as journal:

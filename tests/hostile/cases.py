@@ -1,0 +1,116 @@
+"""Cases of the soak: a kind and a seed are enough to make one again.
+
+`python -m tests.hostile.cases KIND SEED` writes the bytes of a case to standard output.
+"""
+
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from random import Random
+from typing import Any, NamedTuple
+
+from flowdeck.conditions import Names, Table
+from flowdeck.live.keymap import read_keymap
+from flowdeck.model.catalogue import by_name
+from flowdeck.model.diagnostic import Diagnostic, Level, Place, Rejected
+from flowdeck.phasefile.loaddeck import load_deck
+from flowdeck.phasefile.loadscenario import load_scenario
+from flowdeck.wire.journal import read_journal
+from tests.hostile import sources
+from tests.hostile.generate import broken
+from tests.hostile.holds import SECONDS, Verdict, judge
+from tests.hostile.journals import broken_journal
+from tests.hostile.words import hostile_condition
+
+KINDS = ("condition", "keys", "scenario", "journal", "small deck", "bundled scenario", "bundled deck")
+_NAMES = Names(
+    signals=by_name(),
+    facts=frozenset({"wet"}),
+    phases=frozenset({"approach", "landing"}),
+    refs=frozenset({"brief", "gear-down"}),
+    marks=frozenset({"touchdown"}),
+)
+
+
+class Case(NamedTuple):
+    """*raw*: what is read in place of the file *name*."""
+
+    kind: str
+    seed: int
+    name: str
+    raw: bytes
+
+    @property
+    def again(self) -> str:
+        """How to make it once more."""
+        return f"python -m tests.hostile.cases '{self.kind}' {self.seed}  # {self.name}"
+
+
+def make(kind: str, seed: int) -> Case:
+    """The case of that kind and seed; the same for as long as the good files and the generators are."""
+    random = Random(f"{kind} {seed}")
+    match kind:
+        case "condition":
+            return Case(kind, seed, "condition.txt", hostile_condition(random).encode("utf-8", "surrogatepass"))
+        case "keys":
+            return Case(kind, seed, sources.KEYS_FILE, broken(random, sources.KEYMAP))
+        case "scenario":
+            return Case(kind, seed, sources.SCENARIO_FILE, broken(random, sources.FULL_SCENARIO))
+        case "journal":
+            return Case(kind, seed, sources.JOURNAL_FILE, broken_journal(random))
+        case "small deck":
+            name = random.choice(tuple(sources.FULL_FILES))
+            return Case(kind, seed, name, broken(random, sources.FULL_FILES[name]))
+        case "bundled scenario":
+            name = random.choice(tuple(sources.bundled_scenarios()))
+            return Case(kind, seed, name, broken(random, sources.bundled_scenarios()[name].decode()))
+        case "bundled deck":
+            name = random.choice(tuple(sources.bundled_deck_files()))
+            return Case(kind, seed, name, broken(random, sources.bundled_deck_files()[name].decode()))
+        case _:
+            raise ValueError(f"no kind of case: {kind}")
+
+
+def run(case: Case, folder: Path) -> Verdict:
+    """Put the case through its loader. *folder*: where a file may be written."""
+    match case.kind:
+        case "condition":
+            return judge(lambda: _condition(case.raw.decode("utf-8", "surrogatepass")), {case.name: case.raw})
+        case "keys":
+            path = folder / case.name
+            path.write_bytes(case.raw)
+            return judge(lambda: (read_keymap(str(path), sources.ACTIONS), ()), {str(path): case.raw})
+        case "scenario":
+            deck = sources.full_deck()
+            return judge(lambda: load_scenario(case.name, case.raw, deck), {case.name: case.raw})
+        case "bundled scenario":
+            deck = sources.bundled_deck()
+            return judge(lambda: load_scenario(case.name, case.raw, deck), {case.name: case.raw})
+        case "journal":
+            return judge(lambda: _journal(case.name, case.raw), {case.name: case.raw})
+        case "small deck":
+            return judge_deck("small", {**sources.full_files(), case.name: case.raw})
+        case _:
+            return judge_deck("twinjet", {**sources.bundled_deck_files(), case.name: case.raw})
+
+
+def judge_deck(folder: str, files: Mapping[str, bytes], *, seconds: float = SECONDS) -> Verdict:
+    shown = {f"{folder}/{name}": raw for name, raw in {"deck.yaml": b"", **files}.items()}
+    return judge(lambda: load_deck(folder, files), shown, seconds=seconds)
+
+
+def _condition(text: str) -> tuple[Any, tuple[Diagnostic, ...]]:
+    table = Table(_NAMES)
+    table.add(text, Place("condition.txt"))
+    if any(finding.level is Level.ERROR for finding in table.findings):
+        raise Rejected(tuple(table.findings))
+    return table.conditions, tuple(table.findings)
+
+
+def _journal(file: str, raw: bytes) -> tuple[Any, tuple[Diagnostic, ...]]:
+    opened = read_journal(file, raw)
+    return (), opened.notes
+
+
+if __name__ == "__main__":
+    sys.stdout.buffer.write(make(sys.argv[1], int(sys.argv[2])).raw)
