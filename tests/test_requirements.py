@@ -28,7 +28,7 @@ HELD_BY: dict[int, str] = {
     12: f"{SLIPS}::test_no_completion",
     13: f"{LISTS}::test_resuming_repeats_the_last_line_done",
     14: f"{LISTS}::test_an_interruption_stops_the_list_at_its_line",
-    15: f"{JOURNAL}::test_a_kill_loses_nothing_that_was_acknowledged",
+    15: "live/test_kills.py::test_killed_at_random_moments",
     16: f"{LISTS}::test_long_hold_offers_the_top",
     17: f"{FLIGHT}::test_no_deferral_without_a_cue",
     18: f"{LISTS}::test_completion_names_what_is_deferred",

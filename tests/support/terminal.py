@@ -3,6 +3,7 @@
 import fcntl
 import os
 import pty
+import re
 import select
 import signal
 import struct
@@ -22,7 +23,8 @@ class Terminal:
     def __init__(self, *arguments: str, columns: int = 100, rows: int = 30) -> None:
         self._ours, theirs = pty.openpty()
         self.resize(columns, rows)
-        environment = {**os.environ, "TERM": "xterm-256color", "COLORTERM": "truecolor"}
+        environment = {name: value for name, value in os.environ.items() if name not in ("COLUMNS", "LINES")}
+        environment |= {"TERM": "xterm-256color", "COLORTERM": "truecolor"}
         command = [sys.executable, *arguments]
         self.process = subprocess.Popen(
             command, stdin=theirs, stdout=theirs, stderr=theirs, cwd=ROOT, env=environment, start_new_session=True
@@ -37,13 +39,17 @@ class Terminal:
         while wanted not in self.written:
             left = end - time.monotonic()
             if left <= 0 or not select.select([self._ours], [], [], left)[0]:
-                raise AssertionError(f"{words!r} was not written within {limit_s} s; last: {self.written[-400:]!r}")
+                raise AssertionError(f"{words!r} was not written within {limit_s} s; last: {self._plain()}")
             try:
                 self.written += os.read(self._ours, 65536)
             except OSError:  # the program has ended
-                raise AssertionError(f"the program ended before {words!r}; last: {self.written[-400:]!r}") from None
+                raise AssertionError(f"the program ended before {words!r}; last: {self._plain()}") from None
         self.written = self.written.partition(wanted)[2]
         return time.monotonic()
+
+    def _plain(self) -> str:
+        """The last of what was written, without what only moves and colours."""
+        return re.sub(r"\x1b\[[^a-zA-Z]*[a-zA-Z]", "", self.written.decode(errors="replace"))[-4000:]
 
     def read_for(self, seconds: float) -> bytes:
         """All that is written in this time."""
