@@ -10,6 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from flowdeck.phasefile.loadscenario import load_scenario
+from tests.conftest import Measured
 from tests.hostile import sources
 from tests.hostile.cases import KINDS, Case, judge_deck, make, run
 from tests.hostile.holds import SECONDS, USUAL_SIZE, Verdict, judge
@@ -174,7 +175,7 @@ def test_a_file_indented_ten_thousand_times_is_too_large() -> None:
 
 
 @pytest.mark.parametrize("name", ["laughs", "closed brackets", "commas", "merges", "items of one name"])
-def test_memory_for_a_file_that_asks_for_much(name: str) -> None:
+def test_memory_for_a_file_that_asks_for_much(name: str, measured: Measured) -> None:
     raw = WIDE[name].encode()
     files = {**sources.full_files(), "approach.yaml": raw}
     tracemalloc.start()
@@ -183,7 +184,7 @@ def test_memory_for_a_file_that_asks_for_much(name: str) -> None:
         peak = tracemalloc.get_traced_memory()[1] / 1e6
     finally:
         tracemalloc.stop()
-    print(f"{name}: {len(raw):,} bytes, {len(found.findings)} findings, peak {peak:.1f} MB of {MEGABYTES}")
+    measured(f"{len(raw):,} bytes, {len(found.findings)} findings, peak {peak:.1f} MB of {MEGABYTES}")
     assert found.faults == () and peak < MEGABYTES
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.conftest import Measured
 from tests.hostile.cases import KINDS, Case, make, run
 
 SHARES: dict[str, dict[str, range]] = {
@@ -47,7 +48,7 @@ def test_a_seed_makes_the_same_case_again(kind: str) -> None:
 
 @pytest.mark.soak
 @pytest.mark.parametrize("share", SHARES)
-def test_every_case_is_a_value_or_findings(share: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_every_case_is_a_value_or_findings(share: str, tmp_path: Path, measured: Measured) -> None:
     before, begun = peak(), time.process_time()
     count = accepted = 0
     slowest, which = 0.0, ""
@@ -63,10 +64,8 @@ def test_every_case_is_a_value_or_findings(share: str, tmp_path: Path, capsys: p
             times, again, first = wrong.get(label, (0, case.again, fault))
             wrong[label] = (times + 1, again, first)
     spent, grown = time.process_time() - begun, peak() - before
-    with capsys.disabled():
-        print(f"\n{share}: {count:,} cases ({accepted:,} accepted) in {spent:.0f} s of processor time")
-        print(f"  slowest {slowest * 1000:.0f} ms: {which}")
-        print(f"  peak memory {before + grown:.0f} MB, {grown:.0f} of them in these cases (limit {MEGABYTES})")
+    measured(f"{count:,} cases ({accepted:,} accepted) in {spent:.0f} s of processor time")
+    measured(f"slowest {slowest * 1000:.0f} ms: {which}; {grown:.0f} MB more memory (limit {MEGABYTES})")
     said = (f"{n} times {label}, first: {again}\n    {text}" for label, (n, again, text) in wrong.items())
     assert wrong == {}, "\n".join(said)
     assert grown < MEGABYTES

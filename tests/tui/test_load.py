@@ -9,6 +9,7 @@ import pytest
 from flowdeck.live.host import Host
 from flowdeck.trial.flight import take_off
 from flowdeck.tui.app import FlowdeckApp
+from tests.conftest import Measured
 from tests.support.cockpit import Cockpit, TestClock
 from tests.support.large import large_deck
 from tests.support.small import small_scenario
@@ -68,9 +69,8 @@ async def test_sixty_samples_a_second() -> None:
 
 
 @pytest.mark.soak
-async def test_ten_minutes_of_sixty_samples_a_second(capsys: pytest.CaptureFixture[str]) -> None:
+async def test_ten_minutes_of_sixty_samples_a_second(measured: Measured) -> None:
     """A deck of five thousand items; from the third minute on the memory does not grow by more than a tenth."""
     memory = await loaded(5000, 600)
-    with capsys.disabled():
-        print(f"\nresident after each minute: {', '.join(f'{mb:.0f}' for mb in memory)} MB")
+    measured(f"resident after each minute: {', '.join(f'{mb:.0f}' for mb in memory)} MB")
     assert max(memory[3:]) < memory[2] * 1.1

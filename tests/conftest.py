@@ -1,0 +1,22 @@
+"""Figures that tests have measured are printed after the results, from every worker."""
+
+from collections.abc import Callable
+
+import pytest
+
+Measured = Callable[[str], None]
+
+
+@pytest.fixture
+def measured(record_property: Callable[[str, object], None]) -> Measured:
+    """Call it with a line to print at the end of the run, whether the test passes or not."""
+    return lambda line: record_property("measured", line)
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    reports = [r for kind in ("passed", "failed") for r in terminalreporter.getreports(kind)]
+    lines = [(r.nodeid, value) for r in reports for name, value in r.user_properties if name == "measured"]
+    if lines:
+        terminalreporter.section("measured")
+    for node, line in lines:
+        terminalreporter.write_line(f"{node.partition('::')[2]}: {line}")
