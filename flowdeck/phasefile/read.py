@@ -38,7 +38,7 @@ _HINTS: dict[str, str] = {
     "found character that cannot start any token": "a text cannot begin with this character; put it in quotes",
     "found unknown escape character": "unknown escape; a text with a backslash stands in single quotes",
     "found undefined tag handle": "a text cannot begin with '!'; put it in quotes",
-    "did not find expected node content": "expected a value, or the closing bracket or brace{begun}",
+    "did not find expected node content": "expected a value, or the closing bracket or brace",
     "found another document": "a second document begins here ('---'); one file holds one deck, phase or scenario",
     "found undefined alias": "a text cannot begin with '*'; put it in quotes",
 }
