@@ -155,17 +155,14 @@ def measure(peers: Sequence[Peer] = PEERS, rounds: int = ROUNDS) -> list[Row]:
 
 
 def table(rows: Sequence[Row]) -> str:
-    """The rows as text, one line each."""
-    lines = [
-        f"{'peer':20} {'way':25} {'version':8} {'us/sample':>9} {'x flowdeck':>10} {'timed':>7} {'trace equal':>12}"
-    ]
+    """The rows as a table of Markdown."""
+    lines = ["| peer | way | us a sample | times flowdeck | trace equal over |", "|---|---|---:|---:|---:|"]
     for row in rows:
-        begun = f"{row.peer:20} {row.way:25} "
+        begun = f"| {row.peer} {row.version} | {row.way} |"
         if row.installed:
-            figures = f"{row.us:9.2f} {row.ratio:10.2f} {row.timed:7,} {row.equal_over:12,}"
-            lines.append(f"{begun}{row.version:8} {figures}")
+            lines.append(f"{begun} {row.us:.1f} | {row.ratio:.1f} | {row.equal_over:,} |")
         else:
-            lines.append(f"{begun}not installed")
+            lines.append(f"{begun} not installed | | |")
     return "\n".join(lines)
 
 
