@@ -1,0 +1,67 @@
+"""Distances and tracks on the WGS84 ellipsoid, by GeographicLib (C. Karney). Degrees, north and east positive; NM."""
+
+from math import cos, radians, sin
+from typing import NamedTuple
+
+from geographiclib.geodesic import Geodesic
+
+from flowdeck.arrival.atmosphere import NM
+from flowdeck.arrival.bounds import OutOfRange, within
+
+_EARTH = Geodesic.WGS84
+
+
+class Point(NamedTuple):
+    """Latitude and longitude."""
+
+    lat_deg: float
+    lon_deg: float
+
+
+class Line(NamedTuple):
+    """The shortest way between two points, and its true track at either end (0 to below 360)."""
+
+    distance_nm: float
+    track_deg: float
+    arriving_deg: float
+
+
+class Offset(NamedTuple):
+    """*along_nm*: to the nearest point of the line; *across_nm*: from it, positive to the right."""
+
+    along_nm: float
+    across_nm: float
+
+
+def _checked(point: Point) -> Point:
+    within("latitude", point.lat_deg, "deg", -90, 90)
+    within("longitude", point.lon_deg, "deg", -360, 360)
+    return point
+
+
+def line(start: Point, end: Point) -> Line:
+    """The geodesic from *start* to *end*. Raises `OutOfRange`."""
+    found = _EARTH.Inverse(*_checked(start), *_checked(end))
+    return Line(found["s12"] / NM, found["azi1"] % 360, found["azi2"] % 360)
+
+
+def point(start: Point, track_deg: float, distance_nm: float) -> Point:
+    """Where the geodesic that leaves *start* on a true track is after *distance_nm*."""
+    found = _EARTH.Direct(*_checked(start), track_deg, within("distance", distance_nm, "NM", -21_700, 21_700) * NM)
+    return Point(found["lat2"], found["lon2"])
+
+
+def offset(start: Point, track_deg: float, here: Point) -> Offset:
+    """Where *here* lies beside the geodesic that leaves *start* on *track_deg*; within 1000 NM of start."""
+    along = 0.0
+    if line(start, here).distance_nm > 1000:
+        raise OutOfRange("offset: expected a point within 1000 NM of the start")
+    for _ in range(20):
+        foot = _EARTH.Direct(*_checked(start), track_deg, along * NM)
+        side = _EARTH.Inverse(foot["lat2"], foot["lon2"], *_checked(here))
+        angle = radians(side["azi1"] - foot["azi2"])
+        ahead, across = side["s12"] / NM * cos(angle), side["s12"] / NM * sin(angle)
+        if abs(ahead) < 1e-9:
+            break
+        along += ahead
+    return Offset(along, across)
