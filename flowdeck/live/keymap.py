@@ -4,12 +4,12 @@ import re
 from collections.abc import Mapping
 
 from flowdeck.live.files import read_bounded
-from flowdeck.model.diagnostic import MOST, Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import MOST, UNSEEN, Diagnostic, Place, Rejected
 from flowdeck.model.likeness import near
 from flowdeck.phasefile.read import LARGEST, read
 from flowdeck.phasefile.words import shown
 
-_KEY = re.compile(r"[\w+-]{1,40}|[!-~]")
+_KEY = re.compile(r"[a-zA-Z0-9_+-]{1,40}|\S")
 """A key's name as the terminal library has it, or one character."""
 
 
@@ -31,7 +31,7 @@ def read_keymap(path: str, known: Mapping[str, str]) -> dict[str, str]:
             close = near(name, names)
             hint = f"did you mean '{close}'?" if close else f"there are: {', '.join(names)}"
             findings.append(_finding(located.key_place((name,)), f"there is no action '{name}'; {hint}"))
-        elif not isinstance(key, str) or _KEY.fullmatch(key) is None:
+        elif not isinstance(key, str) or _KEY.fullmatch(key) is None or UNSEEN.search(key):
             found = shown(key)
             message = f"{name}: expected one key, such as `d` or `ctrl+d`, found {found}"
             findings.append(_finding(located.place((name,)), message))
