@@ -137,10 +137,34 @@ def read_journal(file: str, raw: bytes, *, salvage: bool = False) -> Opened:
         message = "the header is torn, so nothing of this journal can be read" if torn else "the file is empty"
         raise Rejected((_finding(file, 1, "no-header", message),))
     header, deck, scenario = _header(file, lines[0])
-    fits = Fits(deck, scenario)
-    read: list[tuple[Line, int]] = []
+    read, findings = _read_lines(file, lines, Fits(deck, scenario))
+    if not torn and [(f.kind, f.place.line) for f in findings] == [("damaged-line", len(lines))]:
+        torn = lines[-1]  # written whole, damaged since: no other than one that was torn
+        findings = []
+    kept = list(read)
+    while kept and kept[-1].to > len(read):
+        kept.pop()  # the rest of what it was written with is lost
+    notes: tuple[Diagnostic, ...] = ()
+    if findings:
+        notes = _damaged(file, findings, len(kept))
+        if not salvage:
+            raise Rejected(notes)
+    elif torn or len(kept) < len(read):
+        notes = (_dropped(file, len(kept) + 2, torn, len(read) - len(kept)),)
+    return Opened(
+        header=header,
+        deck=deck,
+        scenario=scenario,
+        events=tuple(line.event for line in kept),
+        good_bytes=sum(len(line) + 1 for line in lines[: len(kept) + 1]),
+        notes=notes,
+    )
+
+
+def _read_lines(file: str, lines: list[bytes], fits: Fits) -> tuple[list[Line], list[Diagnostic]]:
+    """The sound lines before the first finding, and what is wrong with the rest; the header is not looked at."""
+    read: list[Line] = []
     findings: list[Diagnostic] = []
-    sound = 0
     expected = 1
     for index, line in enumerate(lines[1:], start=2):
         if len(findings) > _MOST_READ:
@@ -156,29 +180,9 @@ def read_journal(file: str, raw: bytes, *, salvage: bool = False) -> Opened:
         elif unfit := fits.unfit(found.event, first=index == 2):
             findings.append(_finding(file, index, "unfit-event", f"this cannot have happened: {visible(unfit)}"))
         expected = found.number + 1
-        read.append((found, len(line) + 1))
-        sound += not findings
-    if not torn and [(f.kind, f.place.line) for f in findings] == [("damaged-line", len(lines))]:
-        torn = lines[-1]  # written whole, damaged since: no other than one that was torn
-        findings = []
-    kept = read[:sound]
-    while kept and kept[-1][0].to > sound:
-        kept.pop()  # the rest of what it was written with is lost
-    notes: tuple[Diagnostic, ...] = ()
-    if torn or len(kept) < sound:
-        notes = (_dropped(file, sound + 2, torn, sound - len(kept)),)
-    if findings:
-        notes = _damaged(file, findings, len(kept))
-        if not salvage:
-            raise Rejected(notes)
-    return Opened(
-        header=header,
-        deck=deck,
-        scenario=scenario,
-        events=tuple(line.event for line, _ in kept),
-        good_bytes=len(lines[0]) + 1 + sum(size for _, size in kept),
-        notes=notes,
-    )
+        if not findings:
+            read.append(found)
+    return read, findings
 
 
 def _damaged(file: str, findings: list[Diagnostic], sound: int) -> tuple[Diagnostic, ...]:
@@ -187,14 +191,7 @@ def _damaged(file: str, findings: list[Diagnostic], sound: int) -> tuple[Diagnos
     more = len(findings) - MOST_FINDINGS
     if more > 0:
         line = findings[MOST_FINDINGS].place.line
-        shown.append(
-            _finding(
-                file,
-                line,
-                "damaged-line",
-                f"and {more:,} more lines like these",
-            )
-        )
+        shown.append(_finding(file, line, "damaged-line", f"and {more:,} more lines like these"))
     if sound:
         events = f"{sound:,} event{'' if sound == 1 else 's'}"
         message = f"what stands before this line is sound ({events}); to go on from there: --resume FILE --salvage"
@@ -221,7 +218,7 @@ def _dropped(file: str, line: int, torn: bytes, more: int) -> Diagnostic:
         message = f"the last line was torn ({len(torn)} bytes{what}) and is dropped"
         message += f", with the {whole} before it of the same act" if more else ""
     message += "; everything before it is whole"
-    return Diagnostic(place=Place(file, line - more), kind="torn-line", message=message, level=Level.INFO)
+    return Diagnostic(place=Place(file, line), kind="torn-line", message=message, level=Level.INFO)
 
 
 def _header(file: str, line: bytes) -> tuple[Header, Deck, Scenario]:
