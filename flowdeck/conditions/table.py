@@ -32,6 +32,9 @@ class Table:
     def add(self, text: str, place: Place | None = None) -> int:
         """The row number of *text*. *place* is where it begins in its file; findings point from there."""
         if len(self.findings) >= MOST:
+            if len(self.findings) == MOST:
+                message = "the conditions from here on were not read"
+                self.findings.append(Diagnostic(place=place or Place("(condition)"), kind="more", message=message))
             return self._intern(tidy(text), UNKNOWN)
         source = parse(text)
         if not isinstance(source, Source):

@@ -58,7 +58,9 @@ class Builder:
         self._wanted: list[tuple[str, Spot, str]] = []
 
     def find(self, place: Place, kind: str, message: str, level: Level = Level.ERROR) -> None:
-        if len(self.findings) < MOST:
+        if len(self.findings) == MOST:
+            self.findings.append(Diagnostic(place=place, kind="more", message="and more findings like these"))
+        elif len(self.findings) < MOST:
             self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message), level=level))
 
     def claim(self, id_: str, spot: Spot) -> None:
@@ -79,7 +81,7 @@ class Builder:
 
     def check_wanted(self, known: dict[str, Collection[str]]) -> None:
         for id_, spot, among in self._wanted:
-            if len(self.findings) >= MOST:
+            if len(self.findings) > MOST:
                 break
             names = known[among]
             if id_ not in names:

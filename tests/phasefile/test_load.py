@@ -2,6 +2,7 @@
 
 import json
 import time
+from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ from flowdeck.cli.main import main
 from flowdeck.cli.vet import count
 from flowdeck.live.bundled import find_deck, read_deck
 from flowdeck.model.deck import Deck, ItemKind
-from flowdeck.model.diagnostic import Diagnostic, Level, Rejected
+from flowdeck.model.diagnostic import MOST, Diagnostic, Level, Rejected
 from flowdeck.model.seats import Seat
 from flowdeck.phasefile.loaddeck import load_deck
 from tests.support.small import APPROACH, DECK, FILES, GROUND, LANDING, small_deck
@@ -203,3 +204,18 @@ def test_findings_read_in_order() -> None:
     places = [finding.place for finding in caught.value.findings]
     assert places == sorted(places) and len({place.file for place in places}) == 3
     assert all(isinstance(f, Diagnostic) and f.level is Level.ERROR for f in caught.value.findings)
+
+
+def test_of_many_findings_the_first_are_said_and_that_there_are_more() -> None:
+    """Of things that are not there, and of conditions that cannot be read."""
+    items = "".join(
+        f'\n      - {{item: x-{i}, do: X, to: X, why: X, opens: "no_signal_{i} > 1", after: [{{item: gone-{i}}}]}}'
+        for i in range(300)
+    )
+    approach = APPROACH.replace("    items:\n", f"    items:{items}\n", 1)
+    with pytest.raises(Rejected) as caught:
+        small_deck(approach=approach)
+    kinds = Counter(finding.kind for finding in caught.value.findings)
+    assert kinds == {"unknown-item": MOST, "unknown-signal": MOST, "more": 2}
+    said = sorted(finding.message for finding in caught.value.findings if finding.kind == "more")
+    assert said == ["and more findings like these", "the conditions from here on were not read"]
