@@ -209,7 +209,8 @@ def test_findings_read_in_order() -> None:
 def test_of_many_findings_the_first_are_said_and_that_there_are_more() -> None:
     """Of things that are not there, and of conditions that cannot be read."""
     items = "".join(
-        f'\n      - {{item: x-{i}, do: X, to: X, why: X, opens: "no_signal_{i} > 1", after: [{{item: gone-{i}, order: flow}}]}}'
+        f"\n      - {{item: x-{i}, do: X, to: X, why: X, opens: no_signal_{i} > 1, "
+        f"after: [{{item: gone-{i}, order: flow}}]}}"
         for i in range(300)
     )
     approach = APPROACH.replace("    items:\n", f"    items:{items}\n", 1)
