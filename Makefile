@@ -18,7 +18,7 @@ check: $(VENV)/.testing
 	$(BIN)/lint-imports
 
 soak: $(VENV)/.testing
-	$(BIN)/pytest -q -m soak -n 2
+	$(BIN)/pytest -q -m soak -n 2 --dist worksteal
 
 bench: $(VENV)/.benching
 	$(BIN)/python -m tests.bench

@@ -17,6 +17,7 @@ from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
 from flowdeck.trial.flight import Flight, take_off
 from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.tui.keys import KEYS
+from flowdeck.view.words import clock
 from flowdeck.wire.journal import Opened
 
 DEFAULT = "clean"
@@ -139,8 +140,9 @@ def _to_resume(path: str, salvage: bool) -> Callable[[], Host]:
 def _greeting(opened: Opened, journal: Journal) -> str:
     """What was lost, for the crew: said on the screen, since what stands in the terminal is behind it."""
     if any(note.kind == "salvage" for note in opened.notes):
-        return f"Salvaged up to event {len(opened.events)}; saved from here in {visible(journal.path.name)}"
-    return " ".join(note.message.capitalize() for note in opened.notes)
+        upto = clock(opened.events[-1].at)
+        return f"Salvaged up to {upto}, the rest is lost; saved from here in {visible(journal.path.name)}"
+    return " ".join(f"{note.message[:1].upper()}{note.message[1:]}" for note in opened.notes)
 
 
 def _restored(path: str, opened: Opened) -> Flight:

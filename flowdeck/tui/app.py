@@ -4,6 +4,7 @@ import gc
 from collections.abc import Iterable
 
 from textual.app import App, SystemCommand
+from textual.binding import Binding
 from textual.driver import Driver
 from textual.screen import Screen
 from textual.theme import Theme
@@ -12,6 +13,7 @@ from flowdeck.live.host import Host
 from flowdeck.tui.keys import KEYS
 from flowdeck.tui.look import AMBER, FAINT, INK, PAPER, RAISED, RED
 from flowdeck.tui.screens.flight import FlightScreen
+from flowdeck.tui.screens.pages import Confirm
 
 THEME = Theme(
     name="flowdeck",
@@ -34,7 +36,7 @@ class FlowdeckApp(App[None]):
 
     CSS_PATH = "flowdeck.tcss"
     TITLE = "flowdeck"
-    BINDINGS = [("ctrl+c", "leave", "Quit")]
+    BINDINGS = [Binding(key, "leave", "Quit", show=False, priority=True) for key in ("ctrl+c", "ctrl+q")]
 
     def __init__(self, host: Host, mapped: dict[str, str] | None = None) -> None:
         super().__init__()
@@ -70,4 +72,6 @@ class FlowdeckApp(App[None]):
             yield SystemCommand(title, action.group, getattr(self.flight, f"action_{action.name}"))
 
     def action_leave(self) -> None:
-        self.flight.action_quit()
+        """As by the flight's own key: no key of the terminal ends a flight without a question."""
+        if not isinstance(self.screen, Confirm):
+            self.flight.action_quit()

@@ -194,7 +194,7 @@ def _damaged(file: str, findings: list[Diagnostic], sound: int) -> tuple[Diagnos
         shown.append(_finding(file, line, "damaged-line", f"and {more:,} more lines like these"))
     if sound:
         events = f"{sound:,} event{'' if sound == 1 else 's'}"
-        message = f"what stands before this line is sound ({events}); to go on from there: --resume FILE --salvage"
+        message = f"what stands before this line is whole ({events}); to go on from there: --resume FILE --salvage"
         place = Place(file, sound + 2)
         shown.append(Diagnostic(place=place, kind="salvage", message=message, level=Level.INFO))
     return tuple(shown)

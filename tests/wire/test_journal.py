@@ -99,7 +99,7 @@ def test_what_stands_before_the_damage_is_offered_and_salvaged(lines: Lines, eve
     with pytest.raises(Rejected) as caught:
         read_journal("x.journal", raw)
     assert str(caught.value.findings[-1]) == (
-        "x.journal:4:1 info salvage: what stands before this line is sound (2 events); "
+        "x.journal:4:1 info salvage: what stands before this line is whole (2 events); "
         "to go on from there: --resume FILE --salvage"
     )
     opened = read_journal("x.journal", raw, salvage=True)

@@ -258,6 +258,8 @@ class FlightScreen(Screen[None]):
                 self.app.exit()
 
         kept = "The journal keeps it." if self.host.journal is not None else "Nothing of it is kept."
+        if self.host.trouble:
+            kept = f"{self.host.trouble[0].upper()}{self.host.trouble[1:]}."
         self.app.push_screen(Confirm(f"Leave the flight? {kept}"), confirmed)
 
 
