@@ -1,0 +1,1 @@
+"""Does a test notice when a rule is changed? See `python -m tests.mutation --help`."""
