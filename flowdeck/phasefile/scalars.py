@@ -63,6 +63,8 @@ def text(value: Any) -> Any:
     """One line of text as written; control, direction-changing and invisible characters are refused."""
     if not isinstance(value, str):
         raise ValueError(f"expected text, found {shown(value)}")
+    if value.isascii() and value.isprintable():
+        return str(value) if value.strip() else ""
     joined = " ".join(value.split("\n")).strip() if "\n" in value else str(value)
     joined = joined.replace("\t", " ")
     found = UNSEEN.search(joined)

@@ -37,6 +37,8 @@ EXACT = [
     ("on_ground )", "this does not read as a condition near ')'"),
     ("'a' == 'b'", "\"'a' == 'b'\" can never hold"),
     ("'a' != 'b'", "\"'a' != 'b'\" always holds"),
+    ("true == false", "'true == false' can never hold"),
+    ("true != false", "'true != false' always holds"),
     ("gear == gear", "'gear == gear' always holds"),
     ("gear != gear", "'gear != gear' can never hold"),
     (
@@ -69,6 +71,8 @@ ONCE = [
     ("tat_c in (zzqq, 2)", "unknown-signal"),
     ("gear in ('up', 'xx', 'moving', 'down')", "unknown-choice"),
     ("zzqq + tat_c > 3", "unknown-signal"),
+    ("zzqq + tat_c > ias_kt", "unknown-signal"),
+    ("(tat_c in (zzqq, 2)) == in_cloud", "unknown-signal"),
     ("abs(zzqq) > 3", "unknown-signal"),
     ("zzqq and tat_c > 3", "unknown-signal"),
     ("held(zzqq, 3)", "unknown-signal"),
@@ -88,6 +92,29 @@ def test_a_no_break_space_from_a_word_processor_is_shown_as_what_it_is(find: Fin
         (finding,) = find(text)
         assert finding.message == "the character '\\xa0' cannot stand in a condition"
         assert finding.place.column == column
+
+
+@pytest.mark.parametrize("text", ["in_cloud in (true, false)", "in_cloud in (True,)", "visual == true"])
+def test_true_and_false_are_words_of_the_language(find: Find, text: str) -> None:
+    """They may be compared with and listed, however clumsy: no error."""
+    assert [finding for finding in find(text) if finding.level is Level.ERROR] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("done('x')", "unknown-ref"),
+        ("since('x') > 3", "unknown-ref"),
+        ("phase == 'x'", "unknown-phase"),
+        ("x", "unknown-signal"),
+        ("age(x) > 3", "unknown-signal"),
+    ],
+)
+def test_of_a_deck_that_names_nothing_everything_is_unknown(text: str, kind: str) -> None:
+    """A deck at its very beginning: no items, no marks, no phases, and each text has its one finding."""
+    table = Table(Names())
+    table.add(text)
+    assert [finding.kind for finding in table.findings] == [kind]
 
 
 @pytest.mark.parametrize(("size", "end"), [(12, "or 'mode_11'"), (13, "'mode_11' ...")])

@@ -279,6 +279,31 @@ def test_a_gate_can_come_before_an_item() -> None:
         assert [d.item for d in f.raised(Slip.OUT_OF_ORDER)] == broken, when
 
 
+def test_a_gate_whose_height_is_passed_already_is_judged_on_entering_its_phase() -> None:
+    """The landing phase begins at 390 ft, below its own gate: judged at once, and not once more later."""
+    gate = """
+gates:
+  - gate: low
+    title: Landing gate
+    at: "height_aal_ft <= 500"
+    must:
+      - {that: "gear == 'down'", words: gear}
+    fail: {go: go_around, within_s: 6}
+    why: Nothing is changed so low.
+"""
+    for gear, kind in (("down", ev.GatePassed), ("up", ev.GateFailed)):
+        f = listed(configured(BenchFlight(small_deck(landing=LANDING + gate)))).completes(FO, LIST)
+        f.reads(height_aal_ft=390.0, altitude_ft=820.0, gear=gear).does(FO, "minimum")
+        assert "low" not in f.session.gates
+        f.does(CPT, "minimum-answer")
+        assert [(type(e), e.gate) for e in f.events if isinstance(e, (ev.GatePassed, ev.GateFailed))][-1:] == [
+            (kind, "low")
+        ]
+        count = len(f.of(kind))
+        f.reads(height_aal_ft=600.0).reads(height_aal_ft=300.0)
+        assert len(f.of(kind)) == count
+
+
 def test_no_deck_without_a_go_around_stumbles_over_the_question() -> None:
     """Where no phase is airborne nobody goes around, and asking is quiet."""
     deck = small_deck()

@@ -142,6 +142,15 @@ WORDS: list[Said] = [
         "",
     ),
     (
+        lambda: begun().does(FO, "minimum"),
+        Slip.EARLY,
+        "minimum",
+        FO,
+        "'Minimum' once its window is open (above field \u2264 400 ft)",
+        "done before that",
+        "",
+    ),
+    (
         lambda: prepared(flight()).reads(selected_altitude_ft=3000.0),
         Slip.EARLY,
         "missed",

@@ -32,6 +32,7 @@ def test_the_gate_closes_what_is_still_open() -> None:
     """The speed was late; done before the gate it is caught, done after it no more."""
     f = flight().wait(61).does(CPT, "brief").does(FO, "brief").does(CPT, "speed", selected_speed_kt=150.0)
     assert one(f, Slip.LATE).trapped_by is Trapper.TOOL
+    assert not one(f.reads(height_aal_ft=990.0), Slip.LATE).closed  # it was settled before
     g = flight().wait(61).reads(height_aal_ft=990.0)
     assert one(g, Slip.LATE).closed and not one(g, Slip.GATE_FAILED).closed
     g.does(CPT, "brief").does(FO, "brief").does(CPT, "speed", selected_speed_kt=150.0)
