@@ -58,6 +58,7 @@ def test_the_wind_to_reckon_with() -> None:
     """20 kt head counts as 10, 10 kt tail as 15. Source: CAT.POL.A.230(d), reproduced."""
     assert credited_kt(20) == 10
     assert credited_kt(-10) == -15
+    assert credited_kt(0.5) == 0.25
 
 
 @pytest.mark.parametrize(("tas", "rate", "radius"), [(199, 2.55, 1.24), (276, 1.84, 2.39)])

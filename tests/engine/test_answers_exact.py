@@ -86,6 +86,20 @@ def test_a_list_takes_a_look_for_each_line(ms: int, from_memory: list[str]) -> N
     assert LIST in f.session.done
 
 
+@pytest.mark.parametrize(("solo", "pace"), [(True, 1.0), (False, 2.0), (True, 2.0)])
+def test_alone_or_faster_than_time_nobody_rushes(solo: bool, pace: float) -> None:
+    """One person answers at once, and at x2 a second is half of one: neither look, burst nor list is judged."""
+    f = configured(flight(solo=solo)).reads(distance_nm=7.5)
+    f.send(inp.SetPace(at=f.now, pace=pace))
+    f.send(inp.CallList(at=f.now, seat=CPT, checklist=LIST))
+    for seats, line in (((CPT,), "ll-gear"), ((CPT, FO), "ll-altimeters"), ((CPT,), "ll-flap")):
+        reads_line(f)
+        for seat in seats:
+            answers(f, seat, line, 100)
+    f.completes(FO, LIST)
+    assert LIST in f.session.done and f.slips() == []
+
+
 def test_the_line_said_again_after_a_hold_is_looked_at_again() -> None:
     """Its look begins anew on resuming: answered in 0.3 s it is rote, though it was challenged a minute ago."""
     f = called()

@@ -146,7 +146,8 @@ def test_reading_and_answering_take_turns() -> None:
     f = called()
     called_at = f.session.list(LIST).called_at
     read = the(f, Duty.READ, "ll-gear")
-    assert (read.seat, read.checklist, read.since, read.overdue) == (FO, LIST, called_at, False)
+    assert (read.seat, read.checklist, read.since) == (FO, LIST, called_at)
+    assert (read.overdue, read.standing, read.restart) == (False, False, False)
     f.asks(FO, LIST)
     answer = the(f, Duty.ANSWER, "ll-gear")
     assert (answer.seat, answer.checklist, answer.since) == (CPT, LIST, f.session.item("ll-gear").read_at)

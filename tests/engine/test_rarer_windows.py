@@ -70,6 +70,15 @@ def test_what_was_keyed_is_shown_as_keyed(value: float | str | None, shown: str)
     assert f.session.item("speed").shown == shown
 
 
+def test_what_was_keyed_stands_within_the_words_around_it() -> None:
+    """The reading's place in the words is taken by the pilot's figure."""
+    text = changed(APPROACH, 'to: "{selected_speed_kt}"', 'to: "bug at {selected_speed_kt}"')
+    for value, shown in ((None, "bug at 200"), (160.0, "bug at 160")):
+        f = BenchFlight(small_deck(approach=text)).wait(1)
+        f.send(inp.Act(at=f.now, seat=CPT, item="speed", value=value))
+        assert f.session.item("speed").shown == shown
+
+
 @pytest.mark.parametrize(("value", "shown"), [(None, ""), (31.0, "31"), ("31", "31"), (30.5, "30.50")])
 def test_what_was_keyed_where_nothing_varies_is_kept_as_keyed(value: float | str | None, shown: str) -> None:
     """The state of this item names no reading: only what the pilot keyed is kept beside it."""
@@ -134,6 +143,19 @@ def test_a_line_with_a_point_asks_for_the_hand_before_the_word() -> None:
         assert f.slips() == slips and "ll-gear" in f.session.done
         words = [(d.expected, d.actual) for d in f.raised()]
         assert words == [("pointed at before the answer", "answered without pointing")] * len(slips)
+
+
+def test_a_hold_before_the_completion_keeps_the_list_from_being_over() -> None:
+    """Every line is answered, but the list waits for the runway: nobody misses the completion until that is there."""
+    hold = '      - {hold: before-end, title: Holding, until: "altitude_ft < 3000"}\n'
+    end = "    completion: Landing checklist complete\n"
+    text = changed(APPROACH, end, hold + end)
+    f = listed(configured(BenchFlight(small_deck(approach=text))))
+    assert f.session.list(LIST).all_closed_at is None
+    assert f.wait(30).raised(Slip.NO_COMPLETION) == []
+    f.reads(altitude_ft=2900.0)
+    assert f.session.list(LIST).all_closed_at == f.now
+    assert [d.item for d in f.wait(21).raised(Slip.NO_COMPLETION)] == [LIST]
 
 
 def test_a_fact_that_voids_an_item_voids_the_line_that_rests_on_it() -> None:
@@ -302,6 +324,12 @@ gates:
         count = len(f.of(kind))
         f.reads(height_aal_ft=600.0).reads(height_aal_ft=300.0)
         assert len(f.of(kind)) == count
+
+
+def test_a_flight_that_begins_below_a_gate_is_not_judged_by_it() -> None:
+    """Nobody has flown past it: the exercise begins at 900 ft, and its gate asks nothing."""
+    f = flight(height_aal_ft=900.0).wait(5)
+    assert f.session.gates == {} and f.raised(Slip.GATE_FAILED) == []
 
 
 def test_no_deck_without_a_go_around_stumbles_over_the_question() -> None:

@@ -39,6 +39,22 @@ def test_the_gate_closes_what_is_still_open() -> None:
     assert (one(g, Slip.LATE).trapped_by, one(g, Slip.LATE).trapped_at) == (None, None)
 
 
+def test_one_slip_put_right_does_not_hide_the_next() -> None:
+    """The speed was late and is caught; the gear is said before it is down, and is caught too when it shows."""
+    f = flight().wait(61).does(CPT, "brief").does(FO, "brief").does(CPT, "speed", selected_speed_kt=150.0)
+    f.points(FO, "aids").does(FO, "aids").reads(distance_nm=9.0).does(FO, "gear-down").wait(11)
+    assert (one(f, Slip.LATE).trapped_by, one(f, Slip.UNVERIFIED).trapped_by) == (Trapper.TOOL, None)
+    f.reads(gear="down")
+    assert one(f, Slip.UNVERIFIED).trapped_by is Trapper.TOOL
+
+
+def test_what_both_owe_is_late_for_neither_alone() -> None:
+    """The briefing is owed by both: the record names no seat."""
+    text = changed(APPROACH, "to: GIVEN, by: both,", "to: GIVEN, by: both, late: {after_s: 5},")
+    f = BenchFlight(small_deck(approach=text)).wait(6)
+    assert (one(f, Slip.LATE).item, one(f, Slip.LATE).seat) == ("brief", None)
+
+
 def test_a_gate_that_is_passed_closes_too() -> None:
     """A seat that was wrong before the gate stays so; what came after it is still open."""
     f = listed(configured(flight())).completes(FO, LIST).does(CPT, "brief")

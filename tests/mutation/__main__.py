@@ -28,7 +28,11 @@ from tests.mutation.child import OUTPUT, TIMED_OUT, Chosen, in_child, run_tests
 from tests.mutation.covered import Covered, watched
 from tests.mutation.places import Mutant, drawn
 
-PACKAGES = {"flowdeck/conditions": "tests/conditions", "flowdeck/engine": "tests/engine"}
+PACKAGES = {
+    "flowdeck/arrival": "tests/arrival",
+    "flowdeck/conditions": "tests/conditions",
+    "flowdeck/engine": "tests/engine",
+}
 WIDER = ["tests/phasefile", "tests/view", "tests/scenarios/test_goldens.py", "tests/scenarios/test_slip_words.py"]
 USELESS = "test_a_second_rehearsal_makes_the_same_events"
 """Compares two flights of the same source, so that a change of it cannot show."""
@@ -50,6 +54,7 @@ def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.mutation", description=__doc__.split("\n")[0])
     parser.add_argument("--sample", type=int, default=500, help="mutants over all packages, in proportion to size")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--only", nargs="+", default=["conditions", "engine"], help="packages; arrival is another one")
     parser.add_argument("--results", type=Path, help="write every mutant and what became of it, as JSON")
     parser.add_argument("--again", type=Path, help="try only those that did not die in these results")
     return parser.parse_args()
@@ -57,10 +62,12 @@ def _options() -> argparse.Namespace:
 
 def _run(root: Path, options: argparse.Namespace) -> int:
     began = time.monotonic()
-    files = [str(p.relative_to(root)) for package in PACKAGES for p in sorted((root / package).glob("*.py"))]
+    packages = {path: tests for path, tests in PACKAGES.items() if path.removeprefix("flowdeck/") in options.only}
+    files = [str(p.relative_to(root)) for package in packages for p in sorted((root / package).glob("*.py"))]
     mutants, counts = drawn(root, files, options.sample, options.seed)
     print(f"{sum(counts.values())} places in {len(files)} files; {len(mutants)} drawn with seed {options.seed}")
-    covered = watched(root, list(PACKAGES), [*PACKAGES.values(), *WIDER])
+    wider = WIDER if "engine" in options.only else []
+    covered = watched(root, list(packages), [*packages.values(), *wider])
     if covered is None:
         print((root / OUTPUT).read_text() + "\nthe tests fail on the unchanged source", file=sys.stderr)
         return 2
