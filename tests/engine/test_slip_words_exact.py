@@ -13,6 +13,7 @@ from tests.support.slipped import (
     asked,
     begun,
     briefed,
+    briefed_twice,
     burst,
     called,
     complete,
@@ -36,15 +37,7 @@ Said = tuple[Callable[[], BenchFlight], Slip, str, Seat | None, str, str, str]
 ICE, STOPS = "Ice that is shed late goes through the fan.", "It stops the aeroplane."
 WORDS: list[Said] = [
     (lambda: prepared(flight()).does(CPT, "speed"), Slip.REPEATED, "speed", CPT, "once", "done again", ""),
-    (
-        lambda: begun().does(CPT, "brief").does(CPT, "brief"),
-        Slip.REPEATED,
-        "brief",
-        CPT,
-        "once by each pilot",
-        "done twice by the same pilot",
-        "",
-    ),
+    (briefed_twice, Slip.REPEATED, "brief", CPT, "once by each pilot", "done twice by the same pilot", ""),
     (
         lambda: asked().says(CPT, "ll-gear").asks(FO, LIST).says(FO, "ll-altimeters").says(FO, "ll-altimeters"),
         Slip.REPEATED,

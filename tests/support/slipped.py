@@ -113,6 +113,11 @@ def briefed() -> BenchFlight:
     return begun().does(CPT, "brief").does(FO, "brief")
 
 
+def briefed_twice() -> BenchFlight:
+    """By the captain, and never by the first officer."""
+    return begun().does(CPT, "brief").does(CPT, "brief")
+
+
 def transferred_by_the_wrong_one() -> BenchFlight:
     f = begun()
     f.send(inp.Transfer(at=f.now, seat=FO, part="offer"))
