@@ -23,6 +23,7 @@ class _Parser(argparse.ArgumentParser):
 COMMANDS: dict[str, str] = {
     "fly": "fly an arrival on the screen",
     "rehearse": "fly it without a screen, the scripted crew acting",
+    "brief": "work out the numbers of an arrival",
     "vet": "say all that is wrong with a deck",
 }
 FINE, FINDINGS, UNUSABLE = 0, 1, 2

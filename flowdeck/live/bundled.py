@@ -3,11 +3,14 @@
 from collections.abc import Callable
 from pathlib import Path
 
+from flowdeck.arrival.plan import Arrival
 from flowdeck.live.collecting import no_collecting
 from flowdeck.live.files import read_bounded
 from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
 from flowdeck.model.scenario import Scenario
+from flowdeck.phasefile.loadaircraft import load_aircraft
+from flowdeck.phasefile.loadarrival import aircraft_of, load_arrival
 from flowdeck.phasefile.loaddeck import load_deck
 from flowdeck.phasefile.loadscenario import deck_of, load_scenario
 from flowdeck.phasefile.read import LARGEST
@@ -82,6 +85,38 @@ def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, 
     with no_collecting():
         scenario, more = load_scenario(shown, raw, deck)
     return deck, scenario, (*notes, *more)
+
+
+def arrival_names() -> list[str]:
+    """The bundled arrivals by name."""
+    return sorted(path.stem for path in (_root("scenarios") / "arrivals").glob("*.yaml"))
+
+
+def find_arrival(name: str) -> Path:
+    """An arrival's file: a path, or the name of a bundled one. Raises `Rejected`."""
+    for candidate in (Path(name), _root("scenarios") / "arrivals" / f"{name}.yaml"):
+        if _is(candidate, Path.is_file):
+            return candidate
+    raise _rejected(name, "no-arrival", f"no file of this name; bundled arrivals: {', '.join(arrival_names())}")
+
+
+def read_arrival(name: str) -> Arrival:
+    """Load an arrival and its aircraft from disk. Raises `Rejected`."""
+    path = find_arrival(name)
+    raw = _read(path)
+    aircraft = _find_aircraft(path, aircraft_of(_shown(path), raw))
+    tables = _read(aircraft)
+    return load_arrival(_shown(path), raw, load_aircraft(_shown(aircraft), tables), tables)
+
+
+def _find_aircraft(arrival: Path, name: str) -> Path:
+    """An aircraft's file: beside the arrival, or bundled. Raises `Rejected`."""
+    folder = _root("scenarios") / "aircraft"
+    for candidate in (arrival.parent / name, arrival.parent / f"{name}.yaml", folder / f"{name}.yaml"):
+        if _is(candidate, Path.is_file):
+            return candidate
+    bundled = ", ".join(sorted(path.stem for path in folder.glob("*.yaml")))
+    raise _rejected(_shown(arrival), "no-aircraft", f"aircraft: no file '{name}' beside it; bundled: {bundled}")
 
 
 def _read(path: Path) -> bytes:

@@ -16,6 +16,10 @@ def _as_list(value: object) -> object:
     return [value] if isinstance(value, str) else value
 
 
+STATUS = r"^(draft|trial|approved by .+)$"
+"""How far a file has come with its operator."""
+
+
 class Shape(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
@@ -269,7 +273,7 @@ class DeckShape(Shape):
     date: Text
     type: Text
     operator: Text
-    status: Annotated[Text, Field(pattern=r"^(draft|trial|approved by .+)$")]
+    status: Annotated[Text, Field(pattern=STATUS)]
     effectivity: Loose = ""
     start: Name
     go_around: Name

@@ -1,5 +1,6 @@
 """What may stand at a path of a file: found by walking the shapes."""
 
+from collections.abc import Iterator
 from enum import Enum
 from typing import Any, Literal, get_args, get_origin
 
@@ -25,6 +26,28 @@ def choices_at(shape: type[BaseModel], path: Path) -> list[str]:
     """The words that the field at *path* takes; empty when it is not a choice."""
     field = field_at(shape, path)
     return [] if field is None else _choices(field.annotation)
+
+
+def bounds_at(shape: type[BaseModel], path: Path) -> tuple[float | None, float | None, float | None]:
+    """Least value, value to be above, and most of the number at *path* (None: none)."""
+    numbered = bool(path) and isinstance(path[-1], int)
+    field = field_at(shape, path[:-1] if numbered else path)
+    if field is None:
+        return None, None, None
+    marks = list(_marks(field.annotation)) if numbered else [*field.metadata, *_marks(field.annotation)]
+
+    def bound(name: str) -> float | None:
+        return next((float(getattr(mark, name)) for mark in marks if hasattr(mark, name)), None)
+
+    return bound("ge"), bound("gt"), bound("le")
+
+
+def _marks(annotation: Any) -> Iterator[Any]:
+    """What is written beside a type, at any depth: `Annotated[float, Field(ge=0)] | None`."""
+    for mark in getattr(annotation, "__metadata__", ()):
+        yield from mark.metadata if isinstance(mark, FieldInfo) else (mark,)
+    for inner in get_args(annotation):
+        yield from _marks(inner)
 
 
 def _choices(annotation: Any) -> list[str]:

@@ -9,8 +9,8 @@ from flowdeck.model.diagnostic import MOST, Diagnostic, Place, more, visible
 from flowdeck.model.likeness import near
 from flowdeck.phasefile.located import Located, Path
 from flowdeck.phasefile.mend import mended
-from flowdeck.phasefile.shapewalk import choices_at, field_at, fields_at
-from flowdeck.phasefile.words import one_of, shown
+from flowdeck.phasefile.shapewalk import bounds_at, choices_at, field_at, fields_at
+from flowdeck.phasefile.words import one_of, shown, unit_of
 
 S = TypeVar("S", bound=BaseModel)
 
@@ -107,16 +107,28 @@ def _words(located: Located, detail: Any, path: Path, shape: type[BaseModel]) ->
             return "wrong-type", f"{field}: expected a list (lines that start with '-'), found {found}"
         case "dict_type" | "model_type" | "model_attributes_type":
             return "wrong-type", f"{field}: expected a table (key: value), found {found}"
-        case "greater_than_equal":
-            return "out-of-range", f"{field}: expected {context['ge']:g} or more, found {number}"
-        case "less_than_equal":
-            return "out-of-range", f"{field}: expected {context['le']:g} or less, found {number}"
-        case "greater_than":
-            return "out-of-range", f"{field}: expected more than {context['gt']:g}, found {number}"
+        case "greater_than_equal" | "less_than_equal" | "greater_than" | "less_than":
+            return "out-of-range", f"{field}: expected {_range(shape, path, field, context)}, found {number}"
         case "finite_number":
             return "out-of-range", f"{field}: the number is too large"
         case _:
             return "wrong-value", f"{field}: {detail['msg']}"
+
+
+def _range(shape: type[BaseModel], path: Path, field: str, context: Any) -> str:
+    """The whole range of a field with its unit: `-1500 to 15000 ft`, `more than 0 kg/h`."""
+    low, above, high = bounds_at(shape, path)
+    low = context.get("ge", low)
+    high = context.get("le", high)
+    above = context.get("gt", above)
+    unit = unit_of(field)
+    if above is not None:
+        ends = f"more than {above:g}" + ("" if high is None else f", up to {high:g}")
+    elif low is None or high is None:
+        ends = f"{high:g} or less" if low is None else f"{low:g} or more"
+    else:
+        ends = f"{low:g} to {high:g}"
+    return f"{ends} {unit}" if unit else ends
 
 
 _FEW = 8

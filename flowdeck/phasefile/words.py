@@ -38,3 +38,33 @@ def one_of(words: Iterable[str]) -> str:
     """`a, b or c`."""
     names = list(words)
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+_UNITS = {
+    "ft": "ft",
+    "nm": "NM",
+    "kt": "kt",
+    "kg": "kg",
+    "m": "m",
+    "deg": "deg",
+    "c": "C",
+    "hpa": "hPa",
+    "kgh": "kg/h",
+    "mhz": "MHz",
+    "s": "s",
+    "min": "min",
+    "minutes": "min",
+    "fpm": "ft/min",
+    "kt_s": "kt/s",
+    "ft_nm": "ft/NM",
+    "pct_kt": "% per kt",
+    "pct_1000ft": "% per 1000 ft",
+    "pct_10c": "% per 10 C",
+}
+
+
+def unit_of(field: str) -> str:
+    """The unit in a field's name (`altitude_ft`, `level_kt_s`), empty when it has none."""
+    parts = field.split("_")
+    two = "_".join(parts[-2:])
+    return _UNITS.get(two) or _UNITS.get(parts[-1], "")

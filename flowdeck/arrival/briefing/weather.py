@@ -1,0 +1,101 @@
+"""Weather of the arrival: what is reported, the wind on the runway, pressure and temperature, ice."""
+
+from flowdeck.arrival.altimetry import density_altitude_ft, pressure_altitude_ft, qfe_hpa
+from flowdeck.arrival.atmosphere import temperature_c
+from flowdeck.arrival.briefing.bench import Bench
+from flowdeck.arrival.expected import air_of
+from flowdeck.arrival.ice import ice_of
+from flowdeck.arrival.sheet import Unknown, known
+from flowdeck.arrival.speeds import Wind
+from flowdeck.arrival.weather import ceiling_ft
+from flowdeck.arrival.wind import components
+
+
+def reported(bench: Bench) -> None:
+    report, field = bench.arrival.weather, bench.arrival.aerodrome
+    sheet = bench.sheet
+    for group in report.unread:
+        sheet.warn("unread", f"weather: '{group}' could not be read; what it says is not known")
+    for name in report.missing:
+        sheet.warn("missing", f"weather: no {name} in the report")
+
+    def pressure() -> None:
+        qnh = known(report.qnh_hpa, "pressure")
+        sheet.put("qnh_hpa", "Pressure (QNH)", qnh, "hPa", rule="as reported")
+        rule = "the setting that shows 0 at the aerodrome; ISA (ICAO Doc 7488)"
+        sheet.put("qfe_hpa", "Pressure at the aerodrome (QFE)", qfe_hpa(qnh, field.elevation_ft), "hPa", rule=rule)
+        height = pressure_altitude_ft(field.elevation_ft, qnh)
+        sheet.put("pressure_altitude_ft", "Pressure altitude of the aerodrome", height, "ft", rule="ISA from QNH")
+
+    def temperature() -> None:
+        air_c = known(report.temperature_c, "temperature")
+        sheet.put("temperature_c", "Temperature", air_c, "C", rule="as reported")
+        height = sheet.need("pressure_altitude_ft", "pressure")
+        warm = air_c - temperature_c(height)
+        sheet.put("deviation_c", "Warmer than standard", warm, "C", rule="reported less ISA at the pressure altitude")
+        rule = "height in the ISA at which air is as dense; gas law"
+        sheet.put("density_altitude_ft", "Density altitude", density_altitude_ft(height, air_c), "ft", rule=rule)
+        bench.air = air_of(bench.arrival)
+
+    def sight() -> None:
+        metres = known(report.visibility_m, "visibility")
+        rule = "as reported; it stands for 10 km or more" if metres >= 9999 else "as reported"
+        sheet.put("visibility_m", "Visibility", metres, "m", rule=rule)
+
+    def clouds() -> None:
+        ceiling = ceiling_ft(report)
+        if ceiling is not None:
+            sheet.put("ceiling_ft", "Ceiling above the aerodrome", ceiling, "ft", rule="lowest cloud over half the sky")
+
+    sheet.section("Weather", pressure, temperature, sight, clouds)
+
+
+def wind(bench: Bench) -> None:
+    report, sheet, limits = bench.arrival.weather, bench.sheet, bench.arrival.aircraft.limits
+
+    def parts() -> None:
+        speed = known(report.wind_kt, "wind")
+        gust = report.gust_kt if report.gust_kt is not None else speed
+        if report.wind_variable or (report.wind_from_deg is None and speed == 0):
+            head, cross = (-speed if speed else 0.0), speed
+            how = "a variable wind is taken as all from behind, and all across"
+        else:
+            found = components(known(report.wind_from_deg, "wind direction"), speed, bench.course_true_deg)
+            head, cross = found.head_kt, found.cross_kt
+            how = f"{report.wind_from_deg:.0f} true at {speed:.0f} kt on {bench.course_true_deg:.0f} true"
+        bench.wind = Wind(head, cross, max(0.0, gust - speed))
+        sheet.put("headwind_kt", "Headwind" if head >= 0 else "Tailwind", abs(head), "kt", rule=how, rounding="1 kt")
+        side = "right" if cross > 0 else "left"
+        title = "Crosswind" if report.wind_variable else f"Crosswind from the {side}"
+        sheet.put(
+            "crosswind_kt", title, abs(cross), "kt", rule=f"{how}; limit {limits.crosswind_kt:.0f}", rounding="1 kt"
+        )
+        share = gust / speed if speed > 0 else 1.0
+        if abs(cross) * share > limits.crosswind_kt:
+            words = (
+                f"crosswind {abs(cross) * share:.0f} kt with the gust, above the limit of {limits.crosswind_kt:.0f} kt"
+            )
+            sheet.warn("wind", words, no_landing=abs(cross) > limits.crosswind_kt)
+        if -head > limits.tailwind_kt:
+            words = f"tailwind {-head:.0f} kt, above the limit of {limits.tailwind_kt:.0f} kt"
+            sheet.warn("wind", words, no_landing=not report.wind_variable)
+
+    sheet.section(f"Wind on runway {bench.arrival.runway.name}", parts)
+
+
+def icing(bench: Bench) -> None:
+    sheet, policy = bench.sheet, bench.arrival.policy.icing
+
+    def ice() -> None:
+        if bench.profile is None or bench.air is None:
+            raise Unknown("needs the path, which is not known")
+        elevation = bench.arrival.aerodrome.elevation_ft
+        found = ice_of(bench.profile, bench.air, bench.arrival.weather, elevation, policy)
+        rule = f"total temperature at or below {policy.on_c:g} C and visible moisture (operator's rule)"
+        sheet.put("icing", "Engine anti-ice", found.words, rule=rule)
+        if found.cold_above_ft is not None:
+            title = f"Total temperature {policy.on_c:g} C or less from"
+            how = "planned speeds, TAT = SAT (1 + 0.2 M2)"
+            sheet.put("cold_above_ft", title, found.cold_above_ft, "ft", rule=how)
+
+    sheet.section("Ice", ice)

@@ -1,0 +1,81 @@
+"""Weather at the aerodrome as a value. What was not reported, or could not be read, is None and never a default."""
+
+from typing import Literal, TypeAlias
+
+from msgspec import Struct
+
+Cover: TypeAlias = Literal["few", "scattered", "broken", "overcast", "obscured"]
+TEN_KM_M = 10_000.0
+"""Stands for a visibility of 10 km or more."""
+
+
+class Cloud(Struct, frozen=True, kw_only=True):
+    """A layer. *base_ft* above the aerodrome, None where it was not measured. *kind*: `CB`, `TCU` or empty."""
+
+    cover: Cover
+    base_ft: float | None = None
+    kind: str = ""
+
+
+class Weather(Struct, frozen=True, kw_only=True):
+    """A report. Wind from where (true) in degrees and kt; visibility m; temperatures C; pressure hPa.
+
+    *phenomena* as reported (`-RA`, `FZFG`). *runway_ranges*: runway and m. *unread*: groups that say nothing that can
+    be read or believed; *missing*: what a report has and this one has not. A calm has speed 0 and no direction.
+    """
+
+    text: str = ""
+    station: str = ""
+    day: int | None = None
+    hour: int | None = None
+    minute: int | None = None
+    corrected: bool = False
+    automatic: bool = False
+    wind_from_deg: float | None = None
+    wind_variable: bool = False
+    wind_between_deg: tuple[float, float] | None = None
+    wind_kt: float | None = None
+    gust_kt: float | None = None
+    visibility_m: float | None = None
+    runway_ranges: tuple[tuple[str, float], ...] = ()
+    phenomena: tuple[str, ...] = ()
+    clouds: tuple[Cloud, ...] = ()
+    temperature_c: float | None = None
+    dew_point_c: float | None = None
+    qnh_hpa: float | None = None
+    unread: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+
+_WET = ("DZ", "RA", "SN", "SG", "IC", "PL", "GR", "GS", "UP", "FG")
+"""Phenomena that are visible moisture (from memory); mist counts by the visibility alone."""
+_FROZEN = ("SN", "SG", "PL", "GS", "IC")
+_LIQUID = ("DZ", "RA", "GR", "UP")
+
+
+def moisture(weather: Weather, visibility_m: float) -> bool | None:
+    """Whether moisture is visible at the surface: something falls, fog, or visibility at or below the operator's limit.
+
+    None when the visibility is not known and nothing else tells. Source of the kinds: from memory.
+    """
+    if any(code in group for group in weather.phenomena if not group.startswith("VC") for code in _WET):
+        return True
+    return None if weather.visibility_m is None else weather.visibility_m <= visibility_m
+
+
+def ceiling_ft(weather: Weather) -> float | None:
+    """Height above the aerodrome of the lowest cloud that covers more than half of the sky; None if there is none."""
+    bases = [
+        c.base_ft for c in weather.clouds if c.cover in ("broken", "overcast", "obscured") and c.base_ft is not None
+    ]
+    return min(bases, default=None)
+
+
+def precipitation(weather: Weather) -> Literal["none", "rain", "snow", "mixed"]:
+    """What falls at the aerodrome; `none` also where nothing was reported."""
+    here = [group for group in weather.phenomena if not group.startswith("VC")]
+    frozen = any(code in group for group in here for code in _FROZEN)
+    liquid = any(code in group for group in here for code in _LIQUID)
+    if frozen and liquid:
+        return "mixed"
+    return "snow" if frozen else "rain" if liquid else "none"

@@ -1,0 +1,1 @@
+"""A brief as text, Markdown, JSON and a page."""

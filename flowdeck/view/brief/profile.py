@@ -1,0 +1,133 @@
+"""The vertical profile of a brief as SVG: the planned path, what the fixes ask, what is done where.
+
+Drawn for any background: lines and text take the colour of the page. A bar under a fix is what it may not go below,
+one above it what it may not exceed; a fix with both is crossed between them.
+"""
+
+from collections.abc import Iterator
+from html import escape
+from math import ceil
+
+from flowdeck.arrival.brief import Brief
+from flowdeck.arrival.profile import Point
+from flowdeck.view.words import safe
+
+_WIDTH, _HEIGHT = 900.0, 340.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 62.0, 24.0, 30.0, 46.0
+FINAL_NM = 12.0
+_BAR = 26.0
+
+
+class _Frame:
+    """From NM and ft to the drawing. The threshold is at the right."""
+
+    def __init__(self, far_nm: float, low_ft: float, high_ft: float) -> None:
+        self.far_nm, self.low_ft, self.high_ft = far_nm, low_ft, high_ft
+
+    def x(self, nm: float) -> float:
+        return _LEFT + (_WIDTH - _LEFT - _RIGHT) * (1 - nm / self.far_nm)
+
+    def y(self, ft: float) -> float:
+        return _TOP + (_HEIGHT - _TOP - _BOTTOM) * (1 - (ft - self.low_ft) / (self.high_ft - self.low_ft))
+
+
+def profile_svg(brief: Brief, far_nm: float | None = None) -> str:
+    """The profile from *far_nm* (default: the top of descent) to the threshold; empty when there is no path."""
+    if brief.profile is None:
+        return ""
+    far = far_nm if far_nm is not None else ceil(brief.profile.top.distance_nm / 5) * 5
+    points = [p for p in brief.profile.points if p.distance_nm < far] + [brief.profile.at(far)]
+    if far > brief.profile.far.distance_nm:
+        points[-1] = points[-1]._replace(distance_nm=far)
+    low = brief.arrival.runway.elevation_ft
+    high = max(p.altitude_ft for p in points) * 1.12
+    frame = _Frame(far, low - (high - low) * 0.03, high)
+    parts = [
+        *_axes(frame),
+        *_fixes(brief, frame),
+        *_path(points, frame),
+        *_events(brief, frame),
+        *_minimum(brief, frame),
+    ]
+    title = f"Vertical profile of the last {far:.0f} NM: {safe(brief.arrival.title)}"
+    return (
+        f'<svg viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}" role="img" aria-label="{escape(title)}" '
+        f'xmlns="http://www.w3.org/2000/svg"><title>{escape(title)}</title>{"".join(parts)}</svg>'
+    )
+
+
+def _axes(frame: _Frame) -> Iterator[str]:
+    step = _step(frame.high_ft, (200, 500, 1000, 2000, 5000, 10_000), 6)
+    level = ceil(frame.low_ft / step) * step
+    while level < frame.high_ft:
+        y = frame.y(level)
+        yield f'<line class="grid" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
+        yield f'<text class="small end" x="{_LEFT - 8:.1f}" y="{y + 4:.1f}">{level:.0f}</text>'
+        level += step
+    step = _step(frame.far_nm, (1, 2, 5, 10, 20, 50), 12)
+    mile = 0.0
+    while mile <= frame.far_nm:
+        x, y = frame.x(mile), _HEIGHT - _BOTTOM
+        yield f'<line class="axis" x1="{x:.1f}" x2="{x:.1f}" y1="{y:.1f}" y2="{y + 5:.1f}"/>'
+        yield f'<text class="small middle" x="{x:.1f}" y="{y + 18:.1f}">{mile:.0f}</text>'
+        mile += step
+    base = _HEIGHT - _BOTTOM
+    yield f'<line class="axis" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{base:.1f}" y2="{base:.1f}"/>'
+    yield f'<text class="small" x="{_LEFT:.1f}" y="{_HEIGHT - 8:.1f}">NM to the threshold</text>'
+    yield f'<text class="small end" x="{_LEFT - 8:.1f}" y="{_TOP - 14:.1f}">ft</text>'
+
+
+def _step(span: float, steps: tuple[int, ...], most: int) -> int:
+    return next((step for step in steps if span / step <= most), steps[-1])
+
+
+def _path(points: list[Point], frame: _Frame) -> Iterator[str]:
+    line = " ".join(f"{frame.x(p.distance_nm):.1f},{frame.y(p.altitude_ft):.1f}" for p in points)
+    yield f'<polyline class="path" points="{line}"/>'
+
+
+def _fixes(brief: Brief, frame: _Frame) -> Iterator[str]:
+    base = frame.y(frame.low_ft)
+    for fix in brief.arrival.approach.fixes:
+        if fix.distance_nm > frame.far_nm:
+            continue
+        x = frame.x(fix.distance_nm)
+        yield f'<line class="fix" x1="{x:.1f}" x2="{x:.1f}" y1="{_TOP + 2:.1f}" y2="{base:.1f}"/>'
+        yield f'<text class="small middle strong" x="{x:.1f}" y="{_TOP - 6:.1f}">{escape(safe(fix.name))}</text>'
+        for level, below in ((fix.at_least_ft, True), (fix.at_most_ft, False)):
+            if level is None or not frame.low_ft < level < frame.high_ft:
+                continue
+            y = frame.y(level)
+            tip = 5 if below else -5
+            yield f'<line class="bar" x1="{x - _BAR / 2:.1f}" x2="{x + _BAR / 2:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
+            for side in (-_BAR / 2, _BAR / 2):
+                yield f'<line class="bar" x1="{x + side:.1f}" x2="{x + side:.1f}" y1="{y:.1f}" y2="{y + tip:.1f}"/>'
+
+
+def _events(brief: Brief, frame: _Frame) -> Iterator[str]:
+    assert brief.profile is not None
+    taken: list[float] = []
+    for event in brief.profile.events:
+        if event.point.distance_nm > frame.far_nm:
+            continue
+        x, y = frame.x(event.point.distance_nm), frame.y(event.point.altitude_ft)
+        yield f'<circle class="dot" cx="{x:.1f}" cy="{y:.1f}" r="3.5"/>'
+        if event.kind in ("level_off", "go_down") or any(abs(x - other) < 52 for other in taken):
+            continue
+        taken.append(x)
+        words = escape(safe(_short(event.words)))
+        kind, aside = ("small end", -8) if x > _WIDTH - 150 else ("small", 8)
+        yield f'<text class="{kind}" x="{x + aside:.1f}" y="{y - 8:.1f}">{words}</text>'
+
+
+def _short(words: str) -> str:
+    return words.replace("slow down from ", "").replace(" kt", "").replace(" to ", "→") if "slow" in words else words
+
+
+def _minimum(brief: Brief, frame: _Frame) -> Iterator[str]:
+    height = brief.planned.get("planned_minimum_ft")
+    if height is None or frame.far_nm > 2 * FINAL_NM or not frame.low_ft < height < frame.high_ft:
+        return
+    left, right, y = frame.x(frame.far_nm * 0.3), frame.x(0), frame.y(height)
+    yield f'<line class="least" x1="{left:.1f}" x2="{right:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
+    yield f'<text class="small end" x="{right:.1f}" y="{y + 14:.1f}">minimum {height:.0f}</text>'

@@ -1,0 +1,83 @@
+"""A brief for a terminal: what matters first on top, each figure with its rule, no line over the width."""
+
+from itertools import zip_longest
+from textwrap import wrap
+
+from flowdeck import DISCLAIMER
+from flowdeck.arrival.brief import Brief
+from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of, tables_of, value_of
+from flowdeck.view.words import safe
+
+WIDTH = 100
+
+
+def brief_text(brief: Brief, width: int = WIDTH) -> str:
+    """The whole brief, ending with a line feed."""
+    arrival = brief.arrival
+    lines = [safe(arrival.title), heading_of(brief), *wrap(DISCLAIMER, width), ""]
+    if arrival.about:
+        lines += [*wrap(safe(arrival.about), width), ""]
+    lines += _remarks(brief, width)
+    lines += [*_glance(brief, width), ""]
+    for section in brief.sections:
+        lines.append(safe(section.title))
+        for figure in section.figures:
+            lines += _figure(figure.title, value_of(figure), rule_of(figure), width)
+        lines.append("")
+    for title, heads, rows in tables_of(brief):
+        lines += [title, *table(heads, rows), ""]
+    return "\n".join(line.rstrip() for line in lines).rstrip() + "\n"
+
+
+def _glance(brief: Brief, width: int) -> list[str]:
+    """Two columns, read down."""
+    rows = [f"{title:25}{value:>10}" for title, value in glance(brief)]
+    half = (len(rows) + 1) // 2
+    if width < 84:
+        return ["At a glance", *(f"  {row}" for row in rows)]
+    return ["At a glance", *(f"  {a}     {b}" for a, b in zip_longest(rows[:half], rows[half:], fillvalue=""))]
+
+
+def _remarks(brief: Brief, width: int) -> list[str]:
+    lines: list[str] = []
+    if not brief.lands:
+        lines += ["NO LANDING AS PLANNED", ""]
+    if brief.cautions:
+        lines.append("Cautions")
+        for caution in brief.cautions:
+            lines += _hanging(f"{caution_title(caution.kind)}: ", safe(caution.words), width)
+        lines.append("")
+    if brief.unknown:
+        lines.append("Could not be worked out")
+        for words in brief.unknown:
+            lines += _hanging("? ", safe(words), width)
+        lines.append("")
+    return lines
+
+
+def _hanging(mark: str, words: str, width: int) -> list[str]:
+    return wrap(words, width, initial_indent=f"  {mark}", subsequent_indent="    ")
+
+
+def _figure(title: str, value: str, rule: str, width: int) -> list[str]:
+    """Title and value on one line, the rule beside them or below."""
+    head = f"  {safe(title):36}{value:>11}"
+    if len(value) > 11:
+        return [*wrap(f"{safe(title)}: {value}", width, initial_indent="  ", subsequent_indent="    "), f"      {rule}"]
+    room = width - len(head) - 3
+    parts = wrap(rule, room) or [""]
+    return [f"{head}   {parts[0]}", *(" " * (len(head) + 3) + part for part in parts[1:])]
+
+
+def table(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> list[str]:
+    """Columns as wide as they must be, numbers to the right."""
+    shown = [head.lstrip("<") for head in heads]
+    widths = [max(len(shown[i]), *(len(row[i]) for row in rows)) if rows else len(shown[i]) for i in range(len(heads))]
+
+    def line(cells: tuple[str, ...] | list[str]) -> str:
+        parts = [
+            cell.ljust(widths[i]) if heads[i].startswith("<") else cell.rjust(widths[i]) for i, cell in enumerate(cells)
+        ]
+        return "  " + "  ".join(parts)
+
+    return [line(shown), *(line(row) for row in rows)]
