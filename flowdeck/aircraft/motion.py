@@ -12,7 +12,8 @@ from math import radians, tan
 
 from msgspec.structs import replace
 
-from flowdeck.aircraft.state import FEET_PER_HPA, Aeroplane
+from flowdeck.aircraft.state import FEET_PER_HPA, Aeroplane, cold_shift_ft
+from flowdeck.aircraft.watch import watch_of
 from flowdeck.model.condition import Scalar
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.session import Session
@@ -25,10 +26,19 @@ FLARE_FT = 30.0
 
 
 def indicated(plane: Aeroplane, side: str = "left") -> float:
-    """What an altimeter of that side shows (ft): about 27 ft off for each hPa of wrong setting."""
-    return plane.altitude_ft + FEET_PER_HPA * (
-        plane.number(f"pressure_{side}_hpa") - plane.about("pressure_reported_hpa")
-    )
+    """What an altimeter of that side shows (ft): off by a wrong setting, and on a cold day by the cold."""
+    true = plane.about("pressure_reported_hpa") - plane.about("pressure_error_hpa")
+    wrong = plane.number(f"pressure_{side}_hpa") - true
+    return plane.altitude_ft + FEET_PER_HPA * wrong + cold_shift_ft(plane, plane.altitude_ft)
+
+
+def table_ft(plane: Aeroplane, scenario: Scenario) -> float:
+    """What the altimeter should show on the final path here, with the correction for cold."""
+    watch = watch_of(scenario, plane)
+    if watch is not None:
+        return watch.path_ft(plane.distance_nm)
+    altitude = path_ft(scenario, plane.distance_nm)
+    return altitude + cold_shift_ft(plane, altitude)
 
 
 def path_ft(scenario: Scenario, distance_nm: float) -> float:
@@ -108,7 +118,10 @@ def _path_rate(plane: Aeroplane, scenario: Scenario) -> float:
     height = plane.altitude_ft - scenario.place.elevation_ft
     if height < FLARE_FT and plane.distance_nm < 0.3:
         return -(150.0 + 20.0 * height)
-    above = plane.altitude_ft - path_ft(scenario, plane.distance_nm)
+    if scenario.facts.get("precision") is True:
+        above = plane.altitude_ft - path_ft(scenario, plane.distance_nm)  # a beam from the ground
+    else:
+        above = indicated(plane) - table_ft(plane, scenario)  # a path by the altimeter, wrong if its setting is
     slope = tan(radians(scenario.place.angle_deg)) * plane.groundspeed_kt * FEET_PER_NM / 60
     return min(0.0, max(-1500.0, -slope - above * 6))
 

@@ -2,8 +2,10 @@
 
 from math import sqrt
 
-from flowdeck.aircraft.motion import indicated, path_ft, stand_distance_m
+from flowdeck.aircraft.motion import indicated, stand_distance_m, table_ft
 from flowdeck.aircraft.state import Aeroplane
+from flowdeck.aircraft.watch import watch_of
+from flowdeck.arrival.monitor import altimeter_error_ft
 from flowdeck.model.condition import Scalar
 from flowdeck.model.scenario import Scenario
 
@@ -13,7 +15,7 @@ _RADIO_HEIGHT_ALIVE_FT = 2500.0
 def show(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
     """Readings at this moment. None: the instrument shows a failure. Empty when no power is left."""
     source = bus_source(plane)
-    values: dict[str, Scalar | None] = dict(scenario.plan)
+    values: dict[str, Scalar | None] = {**scenario.plan, **plane.plan}
     if source == "none":
         return values
     values.update(plane.controls)
@@ -24,6 +26,15 @@ def show(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
     values["apu_power"] = plane.control("apu_state") == "running"
     for name, fault in plane.faults.items():
         values[name] = fault.value
+    return _watched(values, plane, scenario)
+
+
+def _watched(values: dict[str, Scalar | None], plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
+    """With what follows from the readings and the arrival: worked out from what is shown, faults and all."""
+    values["altimeter_error_ft"] = altimeter_error_ft(values)
+    watch = watch_of(scenario, plane)
+    if watch is not None:
+        values.update(watch.signals(values))
     return values
 
 
@@ -48,9 +59,9 @@ def _air(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
     mach = tas / (38.9678 * sqrt(sat + 273.15))
     in_cloud = plane.about("cloud_base_ft") <= plane.altitude_ft < plane.about("cloud_top_ft")
     below = plane.altitude_ft < plane.about("cloud_top_ft")
-    tuned = {
-        side: plane.control(f"nav_{side}_mhz") == scenario.plan.get("planned_aid_mhz") for side in ("left", "right")
-    }
+    aid = plane.plan.get("planned_aid_mhz", scenario.plan.get("planned_aid_mhz"))
+    tuned = {side: plane.control(f"nav_{side}_mhz") == aid for side in ("left", "right")}
+    table = table_ft(plane, scenario)
     clear = plane.altitude_ft >= plane.about("cloud_top_ft")
     return {
         "altitude_ft": shown,
@@ -64,8 +75,8 @@ def _air(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
         "pitch_deg": max(-5.0, min(15.0, plane.vertical_fpm / 180 + 2.5)),
         "distance_nm": plane.distance_nm,
         "fix_distance_nm": abs(plane.distance_nm - place.fix_nm),
-        "planned_table_ft": path_ft(scenario, plane.distance_nm),
-        "path_error_ft": shown - path_ft(scenario, plane.distance_nm),
+        "planned_table_ft": table,
+        "path_error_ft": shown - table,
         "cleared_altitude_ft": around["cleared_altitude_ft"],
         "cleared_speed_kt": around["cleared_speed_kt"],
         "pressure_reported_hpa": around["pressure_reported_hpa"],

@@ -7,6 +7,7 @@ import msgspec
 from msgspec import Struct
 from msgspec.structs import replace
 
+from flowdeck.arrival.altimetry import HIGHEST_FT, cold_correction_ft
 from flowdeck.model.condition import Scalar
 from flowdeck.model.scenario import SURROUNDINGS, Scenario
 
@@ -37,6 +38,9 @@ class Aeroplane(Struct, frozen=True, kw_only=True):
     *controls* hold what the crew can move, *around* what surrounds the flight. *rolled_m* counts from the
     threshold, in the air and on the ground, *taxied_m* from the runway. *moved* keeps what an item moved, so that
     it can be taken back.
+
+    *field_ft* is the elevation of the aerodrome. *plan* holds numbers of the plan that have changed since the start,
+    *revised* the happening by which the arrival is another one, *report* a weather report that was given since.
     """
 
     at: int
@@ -59,6 +63,10 @@ class Aeroplane(Struct, frozen=True, kw_only=True):
     travels: tuple[Travel, ...] = ()
     faults: dict[str, Fault] = {}
     moved: dict[str, tuple[tuple[str, Scalar], ...]] = {}
+    field_ft: float = 0.0
+    plan: dict[str, Scalar] = {}
+    revised: str = ""
+    report: str = ""
 
     def control(self, name: str) -> Scalar:
         """What a control is at, a fault beating the crew."""
@@ -71,7 +79,7 @@ class Aeroplane(Struct, frozen=True, kw_only=True):
         return float(self.control(name))
 
     def about(self, name: str) -> float:
-        return float(self.around[name])
+        return float(self.around.get(name, SURROUNDINGS[name]))
 
 
 INITIAL: dict[str, Scalar] = {
@@ -141,8 +149,9 @@ def begin(scenario: Scenario) -> Aeroplane:
     controls.update({name: value for name, value in scenario.signals.items() if name not in ("fuel_kg", "mass_kg")})
     around = {**SURROUNDINGS, "cleared_altitude_ft": scenario.start.altitude_ft}
     around.update(scenario.surroundings)
-    wrong_hpa = float(controls["pressure_left_hpa"]) - float(around["pressure_reported_hpa"])
-    return Aeroplane(
+    true_hpa = float(around["pressure_reported_hpa"]) - float(around["pressure_error_hpa"])
+    wrong_hpa = float(controls["pressure_left_hpa"]) - true_hpa
+    plane = Aeroplane(
         at=0,
         distance_nm=scenario.start.distance_nm,
         altitude_ft=scenario.start.altitude_ft - FEET_PER_HPA * wrong_hpa,
@@ -153,12 +162,37 @@ def begin(scenario: Scenario) -> Aeroplane:
         mass_kg=float(scenario.signals.get("mass_kg", 41800.0)),
         controls=controls,
         around=around,
+        field_ft=scenario.place.elevation_ft,
     )
+    true = plane.altitude_ft
+    for _ in range(20):  # the start is what the altimeter shows; the cold depends on what is true
+        true = plane.altitude_ft - cold_shift_ft(plane, true)
+    return replace(plane, altitude_ft=true)
+
+
+def cold_shift_ft(plane: Aeroplane, true_ft: float) -> float:
+    """By how much an altimeter shows too much at *true_ft* when it freezes at the aerodrome (ft); 0 when it is warmer.
+
+    The equation of `cold_correction_ft`, which answers the same question from the other side; above its range the
+    error grows in proportion.
+    """
+    height, air_c = true_ft - plane.field_ft, plane.about("surface_temperature_c")
+    if air_c > 0 or height <= 0:
+        return 0.0
+    share = max(1.0, height / HIGHEST_FT)
+    return cold_correction_ft(min(height, HIGHEST_FT), air_c, plane.field_ft) * share
 
 
 def with_around(plane: Aeroplane, values: dict[str, Scalar]) -> Aeroplane:
     """The surroundings changed (weather, clearances)."""
     return replace(plane, around={**plane.around, **values})
+
+
+def with_plan(plane: Aeroplane, values: dict[str, Scalar], revised: str, report: str) -> Aeroplane:
+    """Numbers of the plan that are others now; *revised* and *report* say whence, empty where it stays as it is."""
+    return replace(
+        plane, plan={**plane.plan, **values}, revised=revised or plane.revised, report="" if revised else report
+    )
 
 
 def with_faults(plane: Aeroplane, values: dict[str, Scalar | None], until: int | None) -> Aeroplane:

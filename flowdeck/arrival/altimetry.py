@@ -18,6 +18,8 @@ from flowdeck.arrival.bounds import rounded_up, within
 
 COLD_LAPSE = 0.00198
 """Degrees C per ft, as ICAO Doc 8168 has it."""
+HIGHEST_FT = 5000.0
+"""Height to which the correction for cold holds (FAA AIM 7-3-5: no extrapolation beyond the table)."""
 _COLD_KELVIN = 273.0
 """As Doc 8168 has it; 273.15 misses cells of its own table."""
 
@@ -59,7 +61,7 @@ def cold_correction_ft(height: float, air_c: float, elevation_ft: float = 0.0) -
     Source: ICAO Doc 8168 Vol I, temperature corrections, para 4.3 (equation from memory; it gives all 56 cells of
     the table in FAA AIM TBL 7-3-1, reproduced).
     """
-    within("height", height, "ft", 0, 5000)
+    within("height", height, "ft", 0, HIGHEST_FT)
     elevation = within("elevation", elevation_ft, "ft", -1500, 15_000)
     at_sea_level = within("temperature", air_c, "C", -60, 60) + COLD_LAPSE * elevation
     fall = height * (15 - at_sea_level) / (_COLD_KELVIN + at_sea_level - 0.5 * COLD_LAPSE * (height + elevation))

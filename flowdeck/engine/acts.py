@@ -209,8 +209,15 @@ def tell(work: Work, fact: str, value: bool, seat: Seat | None) -> None:
         return
     title = work.deck.facts[fact].title
     for item in work.deck.items.values():
-        if fact in item.reopened_by and work.state(item.id).status is Status.DONE:
-            work.emit(ev.ItemReopened(at=work.now, item=item.id, because=title))
-            for line in work.program.verified_by.get(item.id, ()):
-                if work.state(line.id).is_done:
-                    work.emit(ev.ItemReopened(at=work.now, item=line.id, because=title))
+        if fact in item.reopened_by:
+            reopen(work, item, title)
+
+
+def reopen(work: Work, item: Item, because: str) -> None:
+    """Void the tick of an item that is done, and the answers to the lines that verify it."""
+    if work.state(item.id).status is not Status.DONE:
+        return
+    work.emit(ev.ItemReopened(at=work.now, item=item.id, because=because))
+    for line in work.program.verified_by.get(item.id, ()):
+        if work.state(line.id).is_done:
+            work.emit(ev.ItemReopened(at=work.now, item=line.id, because=because))

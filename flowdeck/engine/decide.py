@@ -109,6 +109,8 @@ def _take(work: Work, i: inp.Input) -> None:
             flight.go_around(work, i)
         case inp.Interrupt():
             flight.interrupt(work, i)
+        case inp.Revise():
+            flight.revise(work, i)
         case inp.Pause():
             if not work.session.paused:
                 work.emit(ev.Paused(at=work.now))

@@ -13,7 +13,16 @@ from flowdeck.engine.evolve_items import evolve_item
 from flowdeck.engine.evolve_lists import evolve_list
 from flowdeck.model import events as ev
 from flowdeck.model.deviation import Deviation
-from flowdeck.model.session import GateState, Interruption, ListState, ListStatus, OpenChallenge, Session, Status
+from flowdeck.model.session import (
+    GateState,
+    Interruption,
+    ListState,
+    ListStatus,
+    OpenChallenge,
+    Revision,
+    Session,
+    Status,
+)
 
 
 def fold(session: Session, events: Iterable[ev.Event]) -> Session:
@@ -251,6 +260,9 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
             return replace(session, interruption=interruption)
         case ev.Heard():
             return replace(session, heard=(event.words, event.at))
+        case ev.PlanRevised():
+            revision = Revision(at=event.at, because=event.because, changes=event.changes)
+            return replace(session, revision=revision)
         case ev.Paused():
             return replace(session, paused=True)
         case ev.Unpaused():

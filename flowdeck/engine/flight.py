@@ -1,9 +1,12 @@
 """What moves the flight as a whole: facts, control, challenges, the go-around, interruptions, phases."""
 
+from math import isfinite
+
 from flowdeck.engine import acts
 from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
+from flowdeck.model.change import Change
 from flowdeck.model.deck import Checklist, Item, ItemKind
 from flowdeck.model.deviation import Deviation, Slip
 from flowdeck.model.session import ListStatus, Status
@@ -28,6 +31,26 @@ def tell(work: Work, i: inp.Tell) -> None:
         work.refuse(i.fact, "this is not told in this phase", i.seat)
         return
     acts.tell(work, i.fact, i.value, i.seat)
+
+
+def revise(work: Work, i: inp.Revise) -> None:
+    """The plan changed: what rests on a number that is another one now is owed again."""
+    signals = work.program.signals
+    changes = tuple(c for c in i.changes if c.signal in signals and c.before != c.after and _finite(c))
+    if not changes:
+        work.refuse("plan", "nothing that this deck plans with has changed")
+        return
+    work.emit(ev.PlanRevised(at=work.now, because=i.because, changes=changes, report=i.report))
+    if work.deck.revised:
+        acts.tell(work, work.deck.revised, True, None)
+    changed = {change.signal for change in changes}
+    for item in work.deck.items.values():
+        if work.session.phase in item.phases and work.program.rests_on[item.id] & changed:
+            acts.reopen(work, item, i.because)
+
+
+def _finite(change: Change) -> bool:
+    return all(not isinstance(value, float) or isfinite(value) for value in (change.before, change.after))
 
 
 def transfer(work: Work, i: inp.Transfer) -> None:

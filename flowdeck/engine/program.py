@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from functools import lru_cache
 
-from flowdeck.conditions import Truths, compile_truths
+from flowdeck.conditions import Truths, compile_truths, names_used
 from flowdeck.engine.fsm import PhaseMachine
 from flowdeck.model.condition import Scalar, Truth
-from flowdeck.model.deck import Checklist, Deck, Gate, Item, ItemKind
+from flowdeck.model.deck import PLACEHOLDER, Checklist, Deck, Gate, Item, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.model.session import Session
 
@@ -32,6 +32,7 @@ class Program:
         self.verified_by: dict[str, tuple[Item, ...]] = _inverse(deck)
         self.list_of_line = {line: c for c in deck.checklists.values() for line in c.lines}
         self.hard_after: dict[str, tuple[str, ...]] = _hard_after(deck)
+        self.rests_on = {item.id: _rests_on(deck, item) for item in deck.items.values()}
         self.airborne = tuple(p.id for p in deck.phases.values() if p.airborne)
         self._ages = tuple((s.name, int(s.stale_s * 1000)) for s in deck.signals if s.stale_s is not None)
         self._first_stale = min((limit for _, limit in self._ages), default=0)
@@ -74,6 +75,15 @@ def _hard_after(deck: Deck) -> dict[str, tuple[str, ...]]:
             if edge.hard:
                 result.setdefault(edge.before, []).append(item.id)
     return {ref: tuple(items) for ref, items in result.items()}
+
+
+def _rests_on(deck: Deck, item: Item) -> frozenset[str]:
+    """The planned signals on which an item rests: those it shows, asks for, moves to or is proved by."""
+    named = {*PLACEHOLDER.findall(item.do), *PLACEHOLDER.findall(item.to), *item.reopened_by}
+    named |= {item.value or "", *(move.same_as or "" for move in item.moves)}
+    if item.seen is not None:
+        named |= names_used(deck.conditions[item.seen].tree, deck.conditions)
+    return frozenset(signal.name for signal in deck.signals if signal.planned and signal.name in named)
 
 
 @lru_cache(maxsize=8)

@@ -12,7 +12,7 @@ from flowdeck.model.scenario import Scenario
 from flowdeck.phasefile.loadaircraft import load_aircraft
 from flowdeck.phasefile.loadarrival import aircraft_of, load_arrival
 from flowdeck.phasefile.loaddeck import load_deck
-from flowdeck.phasefile.loadscenario import deck_of, load_scenario
+from flowdeck.phasefile.loadscenario import arrivals_of, deck_of, load_scenario
 from flowdeck.phasefile.read import LARGEST
 
 LARGEST_DECK = 20_000_000
@@ -82,8 +82,9 @@ def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, 
     notes: tuple[Diagnostic, ...] = ()
     if deck is None:
         deck, notes = read_deck(deck_of(shown, raw))
+    arrivals = {name: read_arrival(_beside(path, name)) for name in arrivals_of(shown, raw)}
     with no_collecting():
-        scenario, more = load_scenario(shown, raw, deck)
+        scenario, more = load_scenario(shown, raw, deck, arrivals)
     return deck, scenario, (*notes, *more)
 
 
@@ -107,6 +108,12 @@ def read_arrival(name: str) -> Arrival:
     aircraft = _find_aircraft(path, aircraft_of(_shown(path), raw))
     tables = _read(aircraft)
     return load_arrival(_shown(path), raw, load_aircraft(_shown(aircraft), tables), tables)
+
+
+def _beside(scenario: Path, name: str) -> str:
+    """A file that a scenario names by its place beside it; else the name as it is."""
+    candidate = scenario.parent / name
+    return str(candidate) if _is(candidate, Path.is_file) else name
 
 
 def _find_aircraft(arrival: Path, name: str) -> Path:

@@ -54,6 +54,22 @@ _CLEARED = (
     _number("pressure_reported_hpa", "Reported pressure", "hpa", 850, 1100, stale_s=None),
 )
 
+# What follows from readings and the plan of an arrival, worked out at every sample; nothing without a plan.
+_WATCHED = (
+    _number("planned_altitude_ft", "Altitude of the plan here", "ft", -1500, 46000),
+    _number("height_above_path_ft", "Height above the plan", "ft", -46000, 46000),
+    _number("required_rate_fpm", "Rate to the next constraint", "fpm", -30000, 30000),
+    _number("next_fix_nm", "Distance to the next constraint", "nm", 0, 1000),
+    _number("next_fix_ft", "Altitude at the next constraint, as it goes", "ft", -100000, 150000),
+    _number("next_fix_miss_ft", "By how much it will be missed", "ft", -150000, 150000),
+    _number("gate_in_s", "Time to the gate", "s", 0, 20000),
+    _number("gate_speed_kt", "Speed at the gate, as it goes", "kt", 0, 450),
+    _flag("gate_stable", "Will be stable at the gate"),
+    _number("flap_margin_kt", "Above the minimum of the flap", "kt", -450, 450),
+    _number("limit_margin_kt", "Below the limit of the flap", "kt", -450, 450),
+    _number("altimeter_error_ft", "Altimeter against radio height", "ft", -50000, 50000),
+)
+
 _SELECTED = (
     _number("selected_altitude_ft", "Selected altitude", "ft", -1500, 45000),
     _number("selected_heading_deg", "Selected heading", "deg", 0, 360),
@@ -147,6 +163,7 @@ CATALOGUE: tuple[Signal, ...] = (
     *_FLIGHT,
     *_POSITION,
     *_CLEARED,
+    *_WATCHED,
     *_SELECTED,
     *_AIDS,
     *_SURFACES,

@@ -263,6 +263,7 @@ class Deck(Struct, frozen=True, kw_only=True, eq=False):
     go_around: str
     committed: Ref
     sterile: Ref | None
+    revised: str = ""
     signals: tuple[Signal, ...]
     conditions: tuple[Condition, ...]
     phases: dict[str, Phase]

@@ -8,6 +8,7 @@ from typing import Literal, TypeAlias
 
 from msgspec import Struct
 
+from flowdeck.model.change import Change
 from flowdeck.model.condition import Scalar
 from flowdeck.model.seats import Seat
 
@@ -120,6 +121,17 @@ class Interrupt(_Input, frozen=True, kw_only=True, tag=True):
     safety: bool = False
 
 
+class Revise(_Input, frozen=True, kw_only=True, tag=True):
+    """The plan has changed, as a new weather report or runway does; readings already show it. *because*: in words.
+
+    *report*: the weather report that did it, if one was given by hand.
+    """
+
+    because: str
+    changes: tuple[Change, ...]
+    report: str = ""
+
+
 class Pause(_Input, frozen=True, kw_only=True, tag=True):
     pass
 
@@ -166,6 +178,7 @@ Input: TypeAlias = (
     | GoAround
     | Undo
     | Interrupt
+    | Revise
     | Pause
     | Unpause
     | SetPace

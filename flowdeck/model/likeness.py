@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 _LONGEST = 60
-_MOST = 100
+_MOST = 200
 """Known words that are looked at closely: of more, those of about the same length that begin or end alike."""
 
 

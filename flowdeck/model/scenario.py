@@ -4,12 +4,14 @@ from typing import Literal, TypeAlias
 
 from msgspec import Struct
 
+from flowdeck.arrival.plan import Arrival
 from flowdeck.model.condition import Condition, Scalar
 from flowdeck.model.deviation import Slip
 from flowdeck.model.seats import Seat
 
 SURROUNDINGS: dict[str, Scalar] = {
     "pressure_reported_hpa": 1013.0,
+    "pressure_error_hpa": 0.0,
     "surface_temperature_c": 12.0,
     "headwind_kt": 5.0,
     "visibility_m": 9999.0,
@@ -20,7 +22,9 @@ SURROUNDINGS: dict[str, Scalar] = {
     "cleared_speed_kt": 280.0,
     "ground_power": False,
 }
-"""What surrounds the aeroplane, with the value when a scenario says nothing. Cloud heights: above sea level."""
+"""What surrounds the aeroplane, with the value when a scenario says nothing. Cloud heights: above sea level.
+
+`pressure_error_hpa`: by how much the reported pressure is more than the true one."""
 
 
 class Happening(Struct, frozen=True, kw_only=True):
@@ -28,7 +32,7 @@ class Happening(Struct, frozen=True, kw_only=True):
 
     *sets* changes the surroundings (weather, clearances); *faults* hold a signal at a value for
     *for_s* seconds (None: for good); *tells* tells facts from outside; *interrupts* takes the crew's attention.
-    *again*: once in each approach, not once in the flight.
+    *again*: once in each approach, not once in the flight. *revised*: the arrival as it is from then on.
     """
 
     id: str
@@ -42,6 +46,7 @@ class Happening(Struct, frozen=True, kw_only=True):
     interrupts_s: float | None = None
     safety: bool = False
     again: bool = False
+    revised: Arrival | None = None
 
 
 SlipKind: TypeAlias = Literal[
@@ -121,7 +126,10 @@ class Aerodrome(Struct, frozen=True, kw_only=True):
 
 
 class Scenario(Struct, frozen=True, kw_only=True, eq=False):
-    """See the module. *conditions* is a table of its own, after the deck's language and signals."""
+    """See the module. *conditions* is a table of its own, after the deck's language and signals.
+
+    *arrival*: what the flight is watched against; its brief has given *plan*, *place* and the surroundings.
+    """
 
     id: str
     title: str
@@ -134,6 +142,7 @@ class Scenario(Struct, frozen=True, kw_only=True, eq=False):
     place: Aerodrome
     plan: dict[str, Scalar] = {}
     surroundings: dict[str, Scalar] = {}
+    arrival: Arrival | None = None
     signals: dict[str, Scalar] = {}
     facts: dict[str, bool] = {}
     conditions: tuple[Condition, ...] = ()

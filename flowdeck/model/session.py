@@ -10,6 +10,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import astuple
 
+from flowdeck.model.change import Change
 from flowdeck.model.condition import Scalar, Truth
 from flowdeck.model.deviation import Deviation
 from flowdeck.model.events import UndoKind
@@ -127,6 +128,14 @@ class OpenChallenge(Struct, frozen=True, kw_only=True):
     reply_by: int
 
 
+class Revision(Struct, frozen=True, kw_only=True):
+    """The last change of the plan."""
+
+    at: int
+    because: str
+    changes: tuple[Change, ...]
+
+
 class Interruption(Struct, frozen=True, kw_only=True):
     words: str
     until: int
@@ -172,6 +181,7 @@ class Session(Struct, frozen=True, kw_only=True, eq=False):
     takeover: Seat | None = None
     interruption: Interruption | None = None
     heard: tuple[str, int] | None = None
+    revision: Revision | None = None
     undo: tuple[Undoable, ...] = ()
     paused: bool = False
     pace: float = 1.0

@@ -21,8 +21,10 @@ def _flow_item(
     after = b.edges(shape.after, spot / "after")
     if before is not None and all(edge.before != before for edge in after):
         after = (*after, Edge(before=before))
-    for i, fact in enumerate(shape.reopened_by):
-        b.want(fact, spot / "reopened_by" / i, "fact")
+    for i, name in enumerate(shape.reopened_by):
+        signal = b.names.signals.get(name)
+        if signal is None or not signal.planned:
+            b.want(name, spot / "reopened_by" / i, "fact")
     if shape.defer is not None:
         b.want(shape.defer, spot / "defer", "cue")
     return Item(

@@ -166,6 +166,8 @@ class _Assembly:
         for located, phase in self.files:
             self._phase(Spot(located), phase)
         committed = b.needed(shape.committed, spot / "committed")
+        if shape.revised is not None:
+            b.want(shape.revised, spot / "revised", "fact")
         sterile = b.condition(shape.sterile, spot / "sterile")
         marks = {
             id_: Mark(id=id_, when=b.needed(m.when, spot / "marks" / id_ / "when"), title=m.title)
@@ -193,6 +195,7 @@ class _Assembly:
             ends=tuple(shape.ends),
             go_around=shape.go_around,
             committed=committed,
+            revised=shape.revised or "",
             sterile=sterile,
             signals=tuple(self.signals.values()),
             conditions=b.table.conditions,

@@ -1,17 +1,30 @@
 """A scenario's text to a `Scenario` for a deck, or to all that is wrong with it."""
 
+from collections.abc import Mapping
+
+from flowdeck.arrival.brief import make_brief
+from flowdeck.arrival.plan import Arrival
 from flowdeck.conditions import names_of
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck, ItemKind
 from flowdeck.model.diagnostic import Diagnostic, Level, Rejected
-from flowdeck.model.scenario import SURROUNDINGS, Aerodrome, Cause, Happening, Leg, Planted, Scenario
+from flowdeck.model.scenario import SURROUNDINGS, Cause, Happening, Planted, Scenario
 from flowdeck.phasefile.builder import Builder, Spot
 from flowdeck.phasefile.read import read
+from flowdeck.phasefile.scenarioarrival import (
+    arrivals_named,
+    place_of,
+    plan_of,
+    revised,
+    start_of,
+    surroundings_of,
+)
 from flowdeck.phasefile.scenarioshapes import HappeningShape, PlantedShape, ScenarioShape
 from flowdeck.phasefile.validate import guess
 from flowdeck.phasefile.words import nearest, shown
 
 _RANGES: dict[str, tuple[float, float]] = {
+    "pressure_error_hpa": (-50, 50),
     "surface_temperature_c": (-60, 60),
     "headwind_kt": (-60, 100),
     "cloud_base_ft": (-1500, 60_000),
@@ -28,9 +41,21 @@ def deck_of(file: str, raw: bytes) -> str:
     return guessed.shape.deck
 
 
-def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Diagnostic, ...]]:
-    """Build a scenario from its file. Returns it with its warnings; raises `Rejected` with all findings."""
-    located, shape, wrong, *_ = guess(read(file, raw), ScenarioShape)
+def arrivals_of(file: str, raw: bytes) -> tuple[str, ...]:
+    """The arrival files that a scenario names; none when it cannot be read at all, which loading it will say."""
+    guessed = guess(read(file, raw), ScenarioShape)
+    return () if guessed.shape is None else arrivals_named(guessed.shape)
+
+
+def load_scenario(
+    file: str, raw: bytes, deck: Deck, arrivals: Mapping[str, Arrival] | None = None
+) -> tuple[Scenario, tuple[Diagnostic, ...]]:
+    """Build a scenario from its file. Returns it with its warnings; raises `Rejected` with all findings.
+
+    *arrivals*: those that it names, by the names it uses.
+    """
+    given = read(file, raw)
+    located, shape, wrong, *_ = guess(given, ScenarioShape)
     if shape is None:
         raise Rejected(wrong)
     spot = Spot(located)
@@ -46,12 +71,20 @@ def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Di
     _check_surroundings(b, shape.surroundings, spot / "surroundings")
     for fact in shape.facts:
         _check_fact(b, deck, fact, spot / "facts" / fact)
-    happenings = tuple(_happening(b, deck, h, spot / "happenings" / i) for i, h in enumerate(shape.happenings))
+    own = _own_arrival(b, deck, shape, spot, arrivals or {})
+    place, start = place_of(shape.aerodrome, shape.ground, own), start_of(shape.start, own)
+    if place is None and ("aerodrome",) not in given:
+        b.find(spot.place, "missing", "'aerodrome' is missing in this file; add aerodrome: ..., or arrival: ...")
+    if start is None and ("start",) not in given:
+        b.find(spot.place, "missing", "'start' is missing in this file; add start: ..., or arrival: ...")
+    happenings = tuple(
+        _happening(b, deck, h, spot / "happenings" / i, own, arrivals or {}) for i, h in enumerate(shape.happenings)
+    )
     planted = tuple(_planted(b, deck, p, spot / "slips" / i) for i, p in enumerate(shape.slips))
     if shape.ends not in deck.ends:
         b.find((spot / "ends").place, "unknown-end", f"'{shape.ends}' is not an end{nearest(shape.ends, deck.ends)}")
     findings = sorted({*wrong, *b.findings, *b.table.findings}, key=lambda f: (f.place, f.message))
-    if any(f.level is Level.ERROR for f in findings):
+    if any(f.level is Level.ERROR for f in findings) or place is None or start is None:
         raise Rejected(tuple(findings))
     scenario = Scenario(
         id=shape.scenario,
@@ -61,11 +94,12 @@ def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Di
         seed=int(shape.seed),
         flying=shape.flying,
         solo=shape.solo,
-        start=Leg(**shape.start.model_dump()),
-        place=Aerodrome(**shape.aerodrome.model_dump()),
-        plan=dict(shape.plan),
-        surroundings=dict(shape.surroundings),
-        signals=dict(shape.signals),
+        arrival=own,
+        start=start,
+        place=place,
+        plan={**({} if own is None else plan_of(deck, make_brief(own))), **shape.plan},
+        surroundings={**({} if own is None else surroundings_of(own)), **shape.surroundings},
+        signals={**({} if own is None else _weights(own)), **shape.signals},
         facts=dict(shape.facts),
         conditions=b.table.conditions,
         happenings=happenings,
@@ -74,6 +108,34 @@ def load_scenario(file: str, raw: bytes, deck: Deck) -> tuple[Scenario, tuple[Di
         limit_s=shape.limit_s,
     )
     return scenario, tuple(findings)
+
+
+def _weights(arrival: Arrival) -> dict[str, Scalar]:
+    return {"fuel_kg": arrival.start.fuel_kg, "mass_kg": arrival.start.mass_kg}
+
+
+def _own_arrival(
+    b: Builder, deck: Deck, shape: ScenarioShape, spot: Spot, arrivals: Mapping[str, Arrival]
+) -> Arrival | None:
+    """The arrival that the scenario names, and what it must then not say itself."""
+    own = None if shape.arrival is None else arrivals.get(shape.arrival)
+    if shape.arrival is not None and own is None:
+        b.find((spot / "arrival").place, "no-arrival", f"the arrival '{shape.arrival}' was not given with it")
+        return None
+    if own is None:
+        if shape.ground is not None:
+            b.find(
+                (spot / "ground").key.place, "contradiction", "'ground' goes with 'arrival'; write it in 'aerodrome'"
+            )
+        return None
+    if shape.aerodrome is not None:
+        message = "the arrival gives the aerodrome; remove it here (taxi_s, stand_m, restart_nm go into 'ground')"
+        b.find((spot / "aerodrome").key.place, "contradiction", message)
+    for name in shape.plan:
+        if name in plan_of(deck, make_brief(own)):
+            message = f"the brief of the arrival gives '{name}'; remove it here"
+            b.find((spot / "plan" / name).key.place, "contradiction", message)
+    return own
 
 
 def _check_values(b: Builder, values: dict[str, Scalar], spot: Spot) -> None:
@@ -107,7 +169,9 @@ def _check_fact(b: Builder, deck: Deck, fact: str, spot: Spot) -> None:
         b.find(spot.key.place, "unknown-fact", f"there is no fact '{fact}'{hint}")
 
 
-def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Happening:
+def _happening(
+    b: Builder, deck: Deck, shape: HappeningShape, spot: Spot, own: Arrival | None, arrivals: Mapping[str, Arrival]
+) -> Happening:
     b.claim(shape.happening, spot / "happening")
     _check_surroundings(b, shape.sets, spot / "sets")
     faults: dict[str, Scalar | None] = {}
@@ -121,23 +185,32 @@ def _happening(b: Builder, deck: Deck, shape: HappeningShape, spot: Spot) -> Hap
     if shape.interrupts_s is not None and not shape.words:
         message = f"the happening '{shape.happening}' interrupts without 'words'; add what is said"
         b.find(spot.place, "missing", message)
-    elif not (shape.words or shape.sets or shape.faults or shape.tells):
-        message = f"the happening '{shape.happening}' does nothing; give it words, sets, faults or tells"
+    elif not (shape.words or shape.sets or shape.faults or shape.tells or shape.revises):
+        message = f"the happening '{shape.happening}' does nothing; give it words, sets, faults, tells or revises"
         b.find(spot.place, "missing", message, Level.WARNING)
     if shape.for_s is not None and not shape.faults:
         b.find((spot / "for_s").place, "no-faults", "'for_s' is how long faults last; add faults, or remove it")
+    later, sets = None, dict(shape.sets)
+    if shape.revises is not None and own is None:
+        message = "'revises' changes an arrival, and this scenario has none; add arrival: ..."
+        b.find((spot / "revises").key.place, "missing", message)
+    elif shape.revises is not None and own is not None:
+        later = revised(shape.revises, spot / "revises", own, arrivals, lambda at, kind, m: b.find(at.place, kind, m))
+        if later is not None and (shape.revises.weather or shape.revises.arrival):
+            sets = {**surroundings_of(later), **sets}
     return Happening(
         id=shape.happening,
         when=b.needed(shape.when, spot / "when"),
         after_s=shape.after_s,
         words=shape.words,
-        sets=dict(shape.sets),
+        sets=sets,
         faults=faults,
         for_s=shape.for_s,
         tells=dict(shape.tells),
         interrupts_s=shape.interrupts_s,
         safety=shape.safety,
         again=shape.again,
+        revised=later,
     )
 
 

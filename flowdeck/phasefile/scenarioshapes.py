@@ -29,6 +29,22 @@ class AerodromeShape(Shape):
     stand_m: Annotated[Number, Field(ge=20, le=300)] = 60.0
 
 
+class PlaceShape(Shape):
+    """What of an aerodrome an arrival does not say."""
+
+    restart_nm: Annotated[Number, Field(ge=8, le=40)] = 16.0
+    taxi_s: Annotated[Number, Field(ge=30, le=1800)] = 150.0
+    stand_m: Annotated[Number, Field(ge=20, le=300)] = 60.0
+
+
+class RevisesShape(Shape):
+    """What changes of the arrival: another file, a new report, the mass found to be another."""
+
+    arrival: Text | None = None
+    weather: Text | None = None
+    mass_kg: Annotated[Number, Field(ge=500, le=600_000)] | None = None
+
+
 class HappeningShape(Shape):
     happening: Id
     when: Text
@@ -41,6 +57,7 @@ class HappeningShape(Shape):
     interrupts_s: Annotated[Number, Field(gt=0, le=1800)] | None = None
     safety: Boolean = False
     again: Boolean = False
+    revises: RevisesShape | None = None
 
 
 class CauseShape(Shape):
@@ -94,8 +111,10 @@ class ScenarioShape(Shape):
     seed: Whole = 1.0
     flying: Seat = Seat.CAPTAIN
     solo: Boolean = True
-    start: StartShape
-    aerodrome: AerodromeShape
+    arrival: Text | None = None
+    start: StartShape | None = None
+    aerodrome: AerodromeShape | None = None
+    ground: PlaceShape | None = None
     plan: dict[Name, ScalarValue] = {}
     surroundings: dict[Name, ScalarValue] = {}
     signals: dict[Name, ScalarValue] = {}

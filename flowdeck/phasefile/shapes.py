@@ -279,6 +279,7 @@ class DeckShape(Shape):
     go_around: Name
     ends: Annotated[Names, Field(min_length=1)]
     committed: Text
+    revised: Name | None = None
     sterile: Text | None = None
     policy: PolicyShape = PolicyShape()
     signals: dict[Name, SignalShape] = {}

@@ -23,6 +23,7 @@ from flowdeck.model.deck import Deck
 from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Happening, Scenario
 from flowdeck.model.session import Session
+from flowdeck.trial.revise import revision, weighed
 
 TRACE_MS = 1000
 TRACE_FT = 100.0
@@ -168,8 +169,16 @@ def _play(flight: Flight, happening: Happening, name: str, now: int) -> tuple[Fl
     if happening.faults:
         until = None if happening.for_s is None else now + round(happening.for_s * 1000)
         plane = with_faults(plane, happening.faults, until)
+    inputs: list[inp.Input] = []
+    if happening.revised is not None:
+        plane = weighed(plane, flight.scenario, happening)
+        plane, told = revision(
+            flight.deck, flight.scenario, plane, happening.revised, happening.words or happening.id, by=happening.id
+        )
+        inputs.append(told)
     flight = replace(flight, plane=plane, happened=flight.happened | {name})
-    inputs: list[inp.Input] = [inp.Tell(at=now, fact=f, value=v) for f, v in happening.tells.items()]
+    flight = replace(flight, readings=flight.readings.heard(show(plane, flight.scenario), now))
+    inputs += [inp.Tell(at=now, fact=f, value=v) for f, v in happening.tells.items()]
     if happening.interrupts_s is not None:
         interrupt = inp.Interrupt(
             at=now, words=happening.words, length_s=happening.interrupts_s, safety=happening.safety

@@ -20,6 +20,7 @@ from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.session import ListStatus, Session
 from flowdeck.trial.flight import Flight, choices_of
+from flowdeck.trial.revise import again, weighed
 
 
 def restore(deck: Deck, scenario: Scenario, events: Iterable[ev.Event]) -> Flight:
@@ -96,6 +97,7 @@ def _traces(events: tuple[ev.Event, ...]) -> tuple[dict[str, Scalar | None], int
 def _again(deck: Deck, scenario: Scenario, plane: Aeroplane, since: tuple[ev.Event, ...]) -> Aeroplane:
     """The aeroplane with all that was moved and played since the checkpoint."""
     values: dict[str, Scalar | None] = dict(show(plane, scenario))
+    revised = ""
     for event in since:
         match event:
             case ev.Trace():
@@ -110,8 +112,13 @@ def _again(deck: Deck, scenario: Scenario, plane: Aeroplane, since: tuple[ev.Eve
                 name = event.happening.split("#")[0]
                 happening = next((h for h in scenario.happenings if h.id == name), None)
                 if happening is not None:
+                    revised = happening.id if happening.revised is not None else revised
+                    plane = weighed(plane, scenario, happening)
                     until = None if happening.for_s is None else event.at + round(happening.for_s * 1000)
                     plane = with_faults(with_around(plane, happening.sets), happening.faults, until)
+            case ev.PlanRevised():
+                plane = again(plane, event.changes, revised, event.report)
+                revised = ""
             case _:
                 pass
     faults = {n: f for n, f in plane.faults.items() if f.until is None or since[-1].at < f.until}

@@ -88,6 +88,8 @@ def _deck(deck: Deck) -> Iterator[str]:
     things = {*deck.items, *deck.checklists, *deck.gates}
     for phase in (deck.start, deck.go_around):
         yield from _there(phase, deck.phases, "phase")
+    if deck.revised:
+        yield from _there(deck.revised, deck.facts, "fact")
     for part in (deck.phases, deck.items, deck.checklists, deck.gates, deck.facts, deck.marks, deck.cues):
         yield from (f"'{key}' is called '{value.id}'" for key, value in part.items() if value.id != key)
     for phase_ in deck.phases.values():
@@ -115,8 +117,10 @@ def _item(deck: Deck, item: Item, signals: dict[str, Signal], things: set[str]) 
         yield from _there(edge.before, things, "item")
     for ref in (*item.verifies, *([item.partner] if item.partner else ())):
         yield from _there(ref, things, "item")
-    for fact in (*item.reopened_by, *([item.tells] if item.tells else ())):
-        yield from _there(fact, deck.facts, "fact")
+    for name in item.reopened_by:
+        yield from _there(name, {*deck.facts, *signals}, "fact or signal")
+    if item.tells is not None:
+        yield from _there(item.tells, deck.facts, "fact")
     if item.cue is not None:
         yield from _there(item.cue, deck.cues, "cue")
     for name in (*([item.value] if item.value else ()), *PLACEHOLDER.findall(item.do), *PLACEHOLDER.findall(item.to)):

@@ -17,7 +17,9 @@ egt_2_c fuel_lever_1 fuel_lever_2 apu_state apu_power ground_power bus_source fu
 fuel_pump_4 hyd_pump_1 hyd_pump_2 pack_1 pack_2 seat_belts beacon strobes landing_lights taxi_light transponder acas
 weather_radar emergency_lights nav_unit_1 nav_unit_2 battery fuel_kg mass_kg thrust_lever_pct on_ground precipitation
 minimum_left_ft minimum_right_ft cleared_speed_kt pitch_deg fuel_flow_1_kgh fuel_flow_2_kgh probe_heat window_heat
-trim_units terrain_height_ft past_threshold_m stand_distance_m deceleration_kt_s
+trim_units terrain_height_ft past_threshold_m stand_distance_m deceleration_kt_s planned_altitude_ft
+height_above_path_ft required_rate_fpm next_fix_nm next_fix_ft next_fix_miss_ft gate_in_s gate_speed_kt gate_stable
+flap_margin_kt limit_margin_kt altimeter_error_ft
 """
 
 

@@ -6,12 +6,12 @@ from typing import TypeVar
 from msgspec import Struct
 
 from flowdeck.engine import fold
-from flowdeck.live.bundled import read_scenario
+from flowdeck.live.bundled import read_arrival, read_scenario
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.session import Session
-from flowdeck.phasefile.loadscenario import load_scenario
+from flowdeck.phasefile.loadscenario import arrivals_of, load_scenario
 from flowdeck.trial.flight import Flight
 from flowdeck.trial.rehearse import rehearse
 
@@ -49,5 +49,7 @@ def flown(name: str) -> Flown:
 def variant(name: str, text: str) -> Flown:
     """A scenario given as text, for the deck of the bundled scenario *name*, rehearsed."""
     deck, _, _ = read_scenario(name)
-    scenario, _ = load_scenario("variant.yaml", text.encode(), deck)
+    raw = text.encode()
+    arrivals = {name: read_arrival(name) for name in arrivals_of("variant.yaml", raw)}
+    scenario, _ = load_scenario("variant.yaml", raw, deck, arrivals)
     return fly(deck, scenario)

@@ -12,7 +12,9 @@ from flowdeck.phasefile.scenarioshapes import (
     AerodromeShape,
     CauseShape,
     HappeningShape,
+    PlaceShape,
     PlantedShape,
+    RevisesShape,
     ScenarioShape,
     SlipWord,
     StartShape,
@@ -40,7 +42,8 @@ def test_the_reference_lists_every_slip_and_no_other() -> None:
 
 def test_the_reference_names_every_key_of_the_file() -> None:
     """Every field of every part of a scenario, and everything that may surround a flight."""
-    shapes = (ScenarioShape, StartShape, AerodromeShape, HappeningShape, PlantedShape, CauseShape)
+    parts = (StartShape, AerodromeShape, PlaceShape, HappeningShape, RevisesShape, PlantedShape, CauseShape)
+    shapes = (ScenarioShape, *parts)
     keys = {field.alias or name for shape in shapes for name, field in shape.model_fields.items()}
     missing = sorted(key for key in {*keys, *SURROUNDINGS} if not re.search(rf"\b{key}\b", REFERENCE))
     assert missing == []

@@ -47,6 +47,8 @@ def values(kind: shapes.Type) -> st.SearchStrategy[Any]:
             return st.lists(values(inner), max_size=4).map(tuple)
         case shapes.DictType(key_type=key, value_type=value):
             return st.dictionaries(values(key), values(value), max_size=4)
+        case shapes.StructType(cls=cls):
+            return built(cls)
         case _:
             raise AssertionError(f"no values for {kind}")
 

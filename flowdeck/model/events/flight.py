@@ -2,6 +2,7 @@
 
 from typing import Literal, TypeAlias
 
+from flowdeck.model.change import Change
 from flowdeck.model.condition import Scalar
 from flowdeck.model.events.base import Event_
 from flowdeck.model.seats import Seat
@@ -77,6 +78,14 @@ class Heard(Event_, frozen=True, kw_only=True, tag=True):
     words: str
 
 
+class PlanRevised(Event_, frozen=True, kw_only=True, tag=True):
+    """Numbers of the plan that changed, and why. What rested on them is opened again by events of its own."""
+
+    because: str
+    changes: tuple[Change, ...]
+    report: str = ""
+
+
 class Paused(Event_, frozen=True, kw_only=True, tag=True):
     pass
 
@@ -120,6 +129,7 @@ FlightEvent: TypeAlias = (
     | Interrupted
     | ScriptMoved
     | Heard
+    | PlanRevised
     | Paused
     | Unpaused
     | PaceSet

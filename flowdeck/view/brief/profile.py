@@ -13,7 +13,7 @@ from flowdeck.arrival.profile import Point
 from flowdeck.view.words import safe
 
 _WIDTH, _HEIGHT = 900.0, 340.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 62.0, 24.0, 30.0, 46.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 62.0, 24.0, 40.0, 46.0
 FINAL_NM = 12.0
 _BAR = 26.0
 
@@ -62,7 +62,8 @@ def _axes(frame: _Frame) -> Iterator[str]:
     while level < frame.high_ft:
         y = frame.y(level)
         yield f'<line class="grid" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
-        yield f'<text class="small end" x="{_LEFT - 8:.1f}" y="{y + 4:.1f}">{level:.0f}</text>'
+        unit = " ft" if level + step >= frame.high_ft else ""
+        yield f'<text class="small end" x="{_LEFT - 6:.1f}" y="{y + 4:.1f}">{level:.0f}{unit}</text>'
         level += step
     step = _step(frame.far_nm, (1, 2, 5, 10, 20, 50), 12)
     mile = 0.0
@@ -74,7 +75,6 @@ def _axes(frame: _Frame) -> Iterator[str]:
     base = _HEIGHT - _BOTTOM
     yield f'<line class="axis" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{base:.1f}" y2="{base:.1f}"/>'
     yield f'<text class="small" x="{_LEFT:.1f}" y="{_HEIGHT - 8:.1f}">NM to the threshold</text>'
-    yield f'<text class="small end" x="{_LEFT - 8:.1f}" y="{_TOP - 14:.1f}">ft</text>'
 
 
 def _step(span: float, steps: tuple[int, ...], most: int) -> int:
@@ -88,12 +88,16 @@ def _path(points: list[Point], frame: _Frame) -> Iterator[str]:
 
 def _fixes(brief: Brief, frame: _Frame) -> Iterator[str]:
     base = frame.y(frame.low_ft)
+    end, row = -1e9, 0
     for fix in brief.arrival.approach.fixes:
         if fix.distance_nm > frame.far_nm:
             continue
-        x = frame.x(fix.distance_nm)
-        yield f'<line class="fix" x1="{x:.1f}" x2="{x:.1f}" y1="{_TOP + 2:.1f}" y2="{base:.1f}"/>'
-        yield f'<text class="small middle strong" x="{x:.1f}" y="{_TOP - 6:.1f}">{escape(safe(fix.name))}</text>'
+        x, half = frame.x(fix.distance_nm), len(fix.name) * 4.2
+        row = 1 - row if x - half < end + 6 else 0  # names that would touch stand on two rows
+        end = x + half
+        y = _TOP - 6 - 14 * row
+        yield f'<line class="fix" x1="{x:.1f}" x2="{x:.1f}" y1="{y + 4:.1f}" y2="{base:.1f}"/>'
+        yield f'<text class="small middle strong" x="{x:.1f}" y="{y:.1f}">{escape(safe(fix.name))}</text>'
         for level, below in ((fix.at_least_ft, True), (fix.at_most_ft, False)):
             if level is None or not frame.low_ft < level < frame.high_ft:
                 continue
@@ -107,12 +111,14 @@ def _fixes(brief: Brief, frame: _Frame) -> Iterator[str]:
 def _events(brief: Brief, frame: _Frame) -> Iterator[str]:
     assert brief.profile is not None
     taken: list[float] = []
+    whole = frame.far_nm > FINAL_NM
     for event in brief.profile.events:
         if event.point.distance_nm > frame.far_nm:
             continue
         x, y = frame.x(event.point.distance_nm), frame.y(event.point.altitude_ft)
         yield f'<circle class="dot" cx="{x:.1f}" cy="{y:.1f}" r="3.5"/>'
-        if event.kind in ("level_off", "go_down") or any(abs(x - other) < 52 for other in taken):
+        crowded = whole and event.point.distance_nm < FINAL_NM  # the second drawing names these
+        if crowded or event.kind in ("level_off", "go_down") or any(abs(x - other) < 52 for other in taken):
             continue
         taken.append(x)
         words = escape(safe(_short(event.words)))
