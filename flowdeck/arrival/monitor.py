@@ -121,6 +121,10 @@ class Watch:
             "required_rate_fpm": None if wanted is None or minutes < 0.02 else (wanted - altitude) / minutes,
         }
 
+    def asked(self) -> tuple[tuple[Fix, float | None, float | None], ...]:
+        """Each fix with the lowest and highest altitude to be shown there, in the order flown."""
+        return tuple((fix, *self._asked(fix)) for fix in self._fixes)
+
     def _asked(self, fix: Fix) -> tuple[float | None, float | None]:
         """Lowest and highest altitude to be shown at a fix, both corrected for cold."""
         low, high = fix.at_least_ft, fix.at_most_ft

@@ -15,7 +15,7 @@ from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.deck import ItemKind
 from flowdeck.model.readings import Readings
-from flowdeck.trial.flight import Flight, advance, send
+from flowdeck.trial.flight import Flight, advance, new_weather, send
 
 STEP_MS = 250
 LONGEST_GAP_MS = 2000
@@ -86,6 +86,12 @@ class Host:
         self._save(events, sure=True)
         return events
 
+    def revise(self, report: str) -> tuple[ev.Event, ...]:
+        """Another weather report for the arrival. Raises `NotAReport`; on disk when this returns."""
+        self.flight, events = new_weather(self.flight, report)
+        self._save(events, sure=True)
+        return events
+
     def step_on(self, limit_s: float = 240.0) -> tuple[ev.Event, ...]:
         """Fly on until something new is owed, or a gate or deviation comes, at the most *limit_s* seconds."""
         if self.flight.session.paused:
@@ -117,9 +123,11 @@ class Host:
         self._past.append((now, self.flight.readings))
         while len(self._past) > 1 and now - self._past[1][0] >= _TREND_MS:
             self._past.pop(0)
-        plane = self.flight.plane
-        if not self.flown or abs(self.flown[-1][0] - plane.distance_nm) > 0.1:
-            self.flown.append((plane.distance_nm, plane.altitude_ft))
+        distance, shown = (self.flight.readings.values.get(name) for name in ("distance_nm", "altitude_ft"))
+        if not isinstance(distance, float) or not isinstance(shown, float):
+            return  # nothing is shown, and what is not shown is not drawn
+        if not self.flown or abs(self.flown[-1][0] - distance) > 0.1:
+            self.flown.append((distance, shown))
 
     def _save(self, events: list[ev.Event] | tuple[ev.Event, ...], *, sure: bool) -> None:
         if self.journal is None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from flowdeck.arrival.brief import make_brief
 from flowdeck.arrival.plan import Arrival
+from flowdeck.arrival.surround import surroundings_of
 from flowdeck.conditions import names_of
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck, ItemKind
@@ -17,7 +18,6 @@ from flowdeck.phasefile.scenarioarrival import (
     plan_of,
     revised,
     start_of,
-    surroundings_of,
 )
 from flowdeck.phasefile.scenarioshapes import HappeningShape, PlantedShape, ScenarioShape
 from flowdeck.phasefile.validate import guess

@@ -4,10 +4,9 @@ from collections.abc import Callable, Mapping
 
 from msgspec.structs import replace
 
-from flowdeck.arrival.brief import Brief, make_brief
+from flowdeck.arrival.brief import Brief
 from flowdeck.arrival.metar import NotAReport, decode
 from flowdeck.arrival.plan import Arrival
-from flowdeck.arrival.weather import precipitation
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck
 from flowdeck.model.scenario import Aerodrome, Leg
@@ -53,26 +52,6 @@ def plan_of(deck: Deck, brief: Brief) -> dict[str, Scalar]:
     """The numbers of a brief that the deck plans with."""
     planned = {signal.name for signal in deck.signals if signal.planned}
     return {name: value for name, value in brief.planned.items() if name in planned}
-
-
-def surroundings_of(arrival: Arrival) -> dict[str, Scalar]:
-    """What the weather of an arrival makes of the surroundings; only what is known."""
-    weather = arrival.weather
-    found: dict[str, Scalar] = {"precipitation": precipitation(weather)}
-    if weather.qnh_hpa is not None:
-        found["pressure_reported_hpa"] = float(round(weather.qnh_hpa))
-    if weather.temperature_c is not None:
-        found["surface_temperature_c"] = weather.temperature_c
-    if weather.visibility_m is not None:
-        found["visibility_m"] = min(weather.visibility_m, 9999.0)
-    bases = [cloud.base_ft for cloud in weather.clouds if cloud.base_ft is not None]
-    if bases:
-        found["cloud_base_ft"] = min(bases) + arrival.aerodrome.elevation_ft
-    for section in make_brief(arrival).sections:
-        for figure in section.figures:
-            if figure.key == "headwind_kt" and isinstance(figure.value, float):
-                found["headwind_kt"] = round(figure.value if figure.title == "Headwind" else -figure.value, 1)
-    return found
 
 
 def revised(

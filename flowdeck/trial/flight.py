@@ -12,6 +12,8 @@ from flowdeck.aircraft.controls import command, take_back, travel_on
 from flowdeck.aircraft.motion import move
 from flowdeck.aircraft.readings import show
 from flowdeck.aircraft.state import Aeroplane, begin, pack_plane, with_around, with_faults
+from flowdeck.aircraft.watch import arrival_in_force
+from flowdeck.arrival.metar import decode
 from flowdeck.conditions import Truths, changed_at, compile_truths
 from flowdeck.engine import decide, fold, start
 from flowdeck.engine.program import program
@@ -23,7 +25,7 @@ from flowdeck.model.deck import Deck
 from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Happening, Scenario
 from flowdeck.model.session import Session
-from flowdeck.trial.revise import revision, weighed
+from flowdeck.trial.revise import reported, revision, weighed
 
 TRACE_MS = 1000
 TRACE_FT = 100.0
@@ -193,6 +195,22 @@ def _play(flight: Flight, happening: Happening, name: str, now: int) -> tuple[Fl
         flight, more = send(flight, input_)
         events += more
     return flight, events
+
+
+def new_weather(flight: Flight, report: str) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """The flight with another weather report: surroundings, brief, and what is owed again. Raises `NotAReport`.
+
+    No events where the flight has no arrival.
+    """
+    arrival = arrival_in_force(flight.scenario, flight.plane)
+    if arrival is None:
+        return flight, ()
+    arrival = replace(arrival, weather=decode(report))
+    plane = reported(flight.plane, flight.scenario, report)
+    plane, told = revision(flight.deck, flight.scenario, plane, arrival, "new weather", report=arrival.weather.text)
+    flight = replace(flight, plane=plane)
+    flight = replace(flight, readings=flight.readings.heard(show(plane, flight.scenario), flight.now))
+    return send(flight, told)
 
 
 def _note(flight: Flight, event: ev.Event) -> tuple[Flight, ev.Event]:

@@ -20,7 +20,7 @@ from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.session import ListStatus, Session
 from flowdeck.trial.flight import Flight, choices_of
-from flowdeck.trial.revise import again, weighed
+from flowdeck.trial.revise import again, reported, weighed
 
 
 def restore(deck: Deck, scenario: Scenario, events: Iterable[ev.Event]) -> Flight:
@@ -117,6 +117,8 @@ def _again(deck: Deck, scenario: Scenario, plane: Aeroplane, since: tuple[ev.Eve
                     until = None if happening.for_s is None else event.at + round(happening.for_s * 1000)
                     plane = with_faults(with_around(plane, happening.sets), happening.faults, until)
             case ev.PlanRevised():
+                if event.report:
+                    plane = reported(plane, scenario, event.report)
                 plane = again(plane, event.changes, revised, event.report)
                 revised = ""
             case _:

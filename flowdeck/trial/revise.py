@@ -2,9 +2,12 @@
 
 from msgspec.structs import replace
 
-from flowdeck.aircraft.state import Aeroplane, with_plan
+from flowdeck.aircraft.state import Aeroplane, with_around, with_plan
+from flowdeck.aircraft.watch import arrival_in_force
 from flowdeck.arrival.brief import make_brief
+from flowdeck.arrival.metar import decode
 from flowdeck.arrival.plan import Arrival
+from flowdeck.arrival.surround import surroundings_of
 from flowdeck.engine.words import signals_of
 from flowdeck.model import inputs as inp
 from flowdeck.model.change import Change
@@ -45,6 +48,12 @@ def words_of(deck: Deck, changes: tuple[Change, ...]) -> list[tuple[str, Scalar 
     signals = signals_of(deck)
     known = [change for change in changes if change.signal in signals]
     return [(signals[c.signal].title, c.before, c.after, signals[c.signal].unit) for c in known]
+
+
+def reported(plane: Aeroplane, scenario: Scenario, report: str) -> Aeroplane:
+    """The aeroplane in the weather of a report that was given in flight."""
+    arrival = arrival_in_force(scenario, plane)
+    return plane if arrival is None else with_around(plane, surroundings_of(replace(arrival, weather=decode(report))))
 
 
 def weighed(plane: Aeroplane, scenario: Scenario, happening: Happening) -> Aeroplane:

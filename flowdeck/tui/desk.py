@@ -4,6 +4,9 @@ from typing import Literal
 
 from msgspec import Struct
 
+from flowdeck.aircraft.watch import arrival_in_force
+from flowdeck.arrival.metar import NotAReport
+from flowdeck.arrival.plan import Arrival
 from flowdeck.engine.lists import next_line
 from flowdeck.engine.owed import Duty, Owed, owed, to_input
 from flowdeck.engine.program import program
@@ -311,6 +314,19 @@ class Desk:
     def go_around(self, how: Literal["go_around", "discontinued"]) -> str:
         self._send(inp.GoAround(at=self.host.now, seat=self.session.flying, how=how))
         return ""
+
+    def arrival(self) -> Arrival | None:
+        """The arrival that the flight is watched against; None without one."""
+        return arrival_in_force(self.host.flight.scenario, self.host.flight.plane)
+
+    def weather(self, report: str) -> str:
+        """The brief worked out anew with another weather report. A word for the crew where that cannot be."""
+        try:
+            events = self.host.revise(report)
+        except NotAReport as error:
+            return str(error)
+        revised = [event for event in events if isinstance(event, ev.PlanRevised)]
+        return "" if revised else "the new report changes no figure of the plan"
 
     def interrupt(self) -> None:
         self._send(inp.Interrupt(at=self.host.now, words="A call for the crew", length_s=20))

@@ -104,6 +104,14 @@ KEYS: tuple[KeyAction, ...] = (
         group="Crew",
     ),
     KeyAction(
+        name="weather",
+        key="W",
+        shown="W",
+        title="New weather: type a report",
+        sends=(inp.Revise,),
+        group="Crew",
+    ),
+    KeyAction(
         name="pause",
         key="space",
         shown="space",
@@ -126,6 +134,7 @@ KEYS: tuple[KeyAction, ...] = (
     ),
     KeyAction(name="teach", key="e", shown="e", title="Explain each item", hint="explain", group="Screen"),
     KeyAction(name="numbers", key="n", shown="n", title="Path and numbers", hint="numbers", group="Screen"),
+    KeyAction(name="path", key="v", shown="v", title="Show or hide the vertical path", hint="path", group="Screen"),
     KeyAction(name="slips", key="b", shown="b", title="What slipped so far", group="Screen"),
     KeyAction(name="help", key="question_mark", shown="?", title="Help", hint="help", group="Screen"),
     KeyAction(name="quit", key="q", shown="q", title="Quit", group="Screen"),

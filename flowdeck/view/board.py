@@ -19,6 +19,7 @@ from flowdeck.view.words import clock, plain, safe, short, shown_to, signals_of,
 
 TRAPPED_SHOWN_MS = 20_000
 CLOSED_SHOWN_MS = 60_000
+REVISED_SHOWN_MS = 180_000
 """How long a slip stays in the margin after it was corrected, or after a gate has closed it (our proposal)."""
 
 
@@ -285,6 +286,7 @@ def _margin(deck: Deck, session: Session, readings: Readings, now: int) -> tuple
         if session.aid == "guided":
             notices += _prompts(deck, session)
     notices += _standing_notices(session, now)
+    notices += _revision(deck, session, now)
     notices += _lost(deck, session, readings, now)
     notices.sort(key=lambda n: -n.at)
     return tuple(notices), held_back
@@ -332,6 +334,21 @@ def _standing_notices(session: Session, now: int) -> list[Notice]:
         text = f"{session.takeover.label}: two challenges unanswered. Say 'I have control' and take over."
         notices.append(Notice(weight="warning", label="take over", text=text, at=session.at + 2))
     return notices
+
+
+def _revision(deck: Deck, session: Session, now: int) -> list[Notice]:
+    """What of the plan has changed, for some minutes: title, before, after."""
+    found = session.revision
+    if found is None or now - found.at > REVISED_SHOWN_MS:
+        return []
+    signals = signals_of(deck)
+    parts = [
+        f"{signals[c.signal].title.lower()} {value_text(c.before, signals[c.signal].unit)} \u2192 "
+        f"{value_text(c.after, signals[c.signal].unit)}"
+        for c in found.changes
+        if c.signal in signals
+    ]
+    return [Notice(weight="advice", label="plan", text=f"Changed: {', '.join(parts)}.", at=found.at)]
 
 
 def _lost(deck: Deck, session: Session, readings: Readings, now: int) -> list[Notice]:

@@ -90,7 +90,7 @@ def planned(bench: Bench) -> dict[str, float]:
         if isinstance(value, (int, float)):
             found[name] = float(round(value))
     if isinstance(reserve := figures.get("reserve_kg"), float):
-        found["planned_alternate_fuel_kg"] = rounded_up(reserve, 10)
+        found["planned_alternate_fuel_kg"] = rounded_up(reserve, 10.0)
     final = arrival.approach.final.at_least_ft
     air_c = arrival.weather.temperature_c
     if final is not None and air_c is not None:

@@ -14,16 +14,19 @@ from flowdeck.model.seats import Seat
 from flowdeck.tui.desk import Desk, Question
 from flowdeck.tui.keys import BY_NAME, KEYS
 from flowdeck.tui.paint import Options
+from flowdeck.tui.screens.ask_report import AskReport
 from flowdeck.tui.screens.ask_value import AskValue
-from flowdeck.tui.screens.numbers import numbers_text
+from flowdeck.tui.screens.numbers import numbers_text, path_of
 from flowdeck.tui.screens.pages import Confirm, Page, help_text, slips_text
 from flowdeck.tui.screens.picker import Picker
 from flowdeck.tui.widgets.bars import Bar, hints, margin, rail, strip, title_bar
 from flowdeck.tui.widgets.lanes import Lanes
+from flowdeck.tui.widgets.path import PathPane
 from flowdeck.view.board import Board, make_board
 from flowdeck.view.words import title
 
 FRAMES_PER_S = 20
+LEAST_HEIGHT_WITH_PATH = 30
 
 
 class FlightScreen(Screen[None]):
@@ -48,6 +51,7 @@ class FlightScreen(Screen[None]):
         yield Bar("rail")
         yield Bar("strip")
         yield Lanes()
+        yield PathPane()
         yield Bar("margin")
         yield Bar("hints")
 
@@ -94,6 +98,9 @@ class FlightScreen(Screen[None]):
             picked=f"{title(self.desk.deck, picked)}" if picked else "",
         )
         self.query_one(Lanes).show(board, options)
+        pane = self.query_one(PathPane)
+        if pane.display:
+            pane.show(path_of(self.host))
 
     def _hints(self, width: int) -> Text:
         if self._said and self.host.now < self._said_until:
@@ -241,6 +248,24 @@ class FlightScreen(Screen[None]):
 
     def action_numbers(self) -> None:
         self.app.push_screen(Page(numbers_text(self.host)))
+
+    def action_path(self) -> None:
+        """Show the path under the lanes, or give its rows back; where there is no room for it, as a page."""
+        pane = self.query_one(PathPane)
+        if not pane.display and self.size.height < LEAST_HEIGHT_WITH_PATH:
+            self.action_numbers()
+            return
+        pane.display = not pane.display
+        self.refresh_board()
+
+    def action_weather(self) -> None:
+        def typed(report: str | None) -> None:
+            self.say("" if report is None else self.desk.weather(report))
+
+        if self.desk.arrival() is None:
+            self.say("this flight has no arrival whose brief could be worked out anew")
+            return
+        self.app.push_screen(AskReport(), typed)
 
     def action_slips(self) -> None:
         self.app.push_screen(Page(slips_text(self.desk.deck, self.desk.session)))
