@@ -8,7 +8,7 @@ _FAR_M = 9999.0
 
 
 def surroundings_of(arrival: Arrival) -> dict[str, float | bool | str]:
-    """Only what the report tells: pressure hPa, temperature C, headwind kt, visibility m, cloud base ft (not above ground).
+    """Only what the report tells, by the names of `model.scenario.SURROUNDINGS`; cloud heights above sea level.
 
     A variable wind is one from behind, as in the brief.
     """
