@@ -76,11 +76,13 @@ def _groups(text: str) -> list[str]:
     if len(text) > LONGEST:
         raise NotAReport(f"a weather report is at most {LONGEST} characters long, this has {len(text)}")
     words = text.strip().rstrip("=").upper().split()
-    if words and words[0] in ("METAR", "SPECI"):
+    named = bool(words) and words[0] in ("METAR", "SPECI")
+    if named:
         words = words[1:]
     if words and words[0] == "COR":
         words = [*words[1:2], "COR", *words[2:]]
-    if not words or not words[0].isascii() or not _STATION.match(words[0]):
+    timed = len(words) > 1 and _time(words[1]) is not None
+    if not words or not words[0].isascii() or not _STATION.match(words[0]) or not (named or timed):
         raise NotAReport("a weather report begins with METAR and a station of four letters: METAR XQTH 041820Z ...")
     end = next((i for i, word in enumerate(words) if _END.match(word)), len(words))
     return words[:end]
@@ -146,14 +148,17 @@ def _between(group: str, weather: Weather) -> Weather | None:
     return None if max(ends) > 360 else replace(weather, wind_between_deg=ends)
 
 
-def _visibility(group: str, weather: Weather) -> Weather | None:
+def _metres(group: str, weather: Weather) -> Weather | None:
+    """Four figures are metres, and 9999 stands for ten kilometres or more."""
+    metres = TEN_KM_M if group.startswith("9999") else float(group[:4])
+    return None if weather.visibility_m is not None else replace(weather, visibility_m=metres)
+
+
+def _miles(group: str, weather: Weather) -> Weather | None:
     report = _library(group)
     if report is None or report.vis is None or weather.visibility_m is not None:
         return None
-    metres = float(report.vis.value("M"))
-    if group.endswith("SM"):
-        metres = min(metres, TEN_KM_M)
-    return replace(weather, visibility_m=TEN_KM_M if group.startswith("9999") else round(metres, 1))
+    return replace(weather, visibility_m=min(round(float(report.vis.value("M")), 1), TEN_KM_M))
 
 
 def _range(group: str, weather: Weather) -> Weather | None:
@@ -204,8 +209,8 @@ _Reader = Callable[[str, Weather], Weather | None]
 _READERS: tuple[tuple[re.Pattern[str], _Reader], ...] = (
     (_WIND, _wind),
     (_BETWEEN, _between),
-    (_METRES, _visibility),
-    (_MILES, _visibility),
+    (_METRES, _metres),
+    (_MILES, _miles),
     (_SECTOR, _ignored),
     (_RANGE, _range),
     (_CLOUD, _cloud),

@@ -24,6 +24,7 @@ COMMANDS: dict[str, str] = {
     "fly": "fly an arrival on the screen",
     "rehearse": "fly it without a screen, the scripted crew acting",
     "brief": "work out the numbers of an arrival",
+    "schema": "print the JSON Schema of a kind of file",
     "vet": "say all that is wrong with a deck",
 }
 FINE, FINDINGS, UNUSABLE = 0, 1, 2

@@ -92,6 +92,8 @@ def _words(located: Located, detail: Any, path: Path, shape: type[BaseModel]) ->
         case "string_pattern_mismatch":
             if field == "status":
                 return "wrong-value", f"status: expected draft, trial, or approved by NAME, found {found}"
+            if field == "ident":
+                return "wrong-value", f"ident: expected two to four capital letters, as in TRN, found {found}"
             joiner, sample = (
                 ("underscores", "on_stand") if "(_" in str(context.get("pattern")) else ("hyphens", "flaps-up")
             )
