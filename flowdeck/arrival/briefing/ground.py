@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from flowdeck.arrival.bounds import OutOfRange, rounded_up
 from flowdeck.arrival.briefing.bench import Bench
 from flowdeck.arrival.descent import gradient_ft_per_nm, rate_fpm
+from flowdeck.arrival.lights import white_lights
 from flowdeck.arrival.minima import cold_ft
 
 _SPEEDS = (100.0, 120.0, 140.0, 160.0, 180.0)
@@ -22,6 +23,10 @@ def aids(bench: Bench) -> None:
         sheet.put("angle_deg", "Angle of the final path", approach.angle_deg, "deg", rule="as published")
         sheet.put("gradient_ft_nm", "Feet in a mile", per_nm, "ft/NM", rule="by the tangent", rounding="1 ft")
         papi = approach.papi_deg
+        if papi is not None:
+            white = white_lights(approach.angle_deg, papi)
+            rule = f"lights set for {papi:g} deg, seen on the path (FAA AIM FIG 2-1-5; switches from memory)"
+            sheet.put("white_lights", "Lights beside the runway", f"{white} white, {4 - white} red", rule=rule)
         if papi is not None and abs(papi - approach.angle_deg) > 0.2:
             words = f"the lights beside the runway show {papi:g} deg, the path is {approach.angle_deg:g} deg"
             sheet.warn("path", words)
