@@ -1,8 +1,8 @@
 """The path from the threshold backward: where to begin the descent, where to slow down, where to put out flap and gear.
 
 The law, outward from the threshold:
-- the altitude rises on the final path as far as the final fix, beyond it with the descent's gradient, and stays
-  level wherever a fix still ahead of the aeroplane allows no more;
+- the altitude rises on the final path as far as the final fix, beyond it with the descent's gradient, less of it
+  while the aeroplane slows down, and stays level wherever a fix still ahead allows no more;
 - the speed is the approach speed up to the gate, then grows by the deceleration of each configuration to the speed at
   which that configuration was entered, and waits there until its latest place is behind;
 - clean, it grows to what descent, Mach, the limit below an altitude and the fixes ahead allow.
@@ -72,14 +72,16 @@ def slopes(task: Task, air: Air, leg: Law, altitude_ft: float, speed_kt: float) 
     tas = air.tas_kt(cas, altitude_ft)
     ground = air.ground_kt(tas, altitude_ft, track)
     seconds = 3600 / ground
+    step = task.steps[number]
+    slower = 0.0
+    if speed == "slowing":
+        slower = step.level_kt_s if vertical == "level" else step.descending_kt_s
     if vertical == "final":
         rise = gradient_ft_per_nm(task.angle_deg)
     else:
         rise = task.descent.gradient_ft_nm * tas / ground if vertical == "descent" else 0.0
-    slower = 0.0
-    if speed == "slowing":
-        step = task.steps[number]
-        slower = (step.level_kt_s if vertical == "level" else step.descending_kt_s) * seconds
+        rise *= 1 - slower / step.level_kt_s  # the drag that slows down in level flight is shared
+    slower *= seconds
     return Slopes(rise, slower, seconds)
 
 

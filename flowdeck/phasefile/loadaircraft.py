@@ -85,6 +85,9 @@ def _check(shape: AircraftShape, spot: Spot, findings: list[Diagnostic]) -> None
                 "unknown-flap",
                 f"flap {step.flap_deg:g} is none of: {', '.join(f'{d:g}' for d in degrees)}",
             )
+        if step.descending_kt_s >= step.level_kt_s:
+            words = f"{step.descending_kt_s:g} kt/s going down is not less than {step.level_kt_s:g} kt/s level"
+            find(at / "descending_kt_s", "contradiction", words)
         if step.speed_kt is None and not last:
             find(at, "missing", "only the last step is flown at the approach speed; add speed_kt: ...")
         if step.speed_kt is not None and last:
