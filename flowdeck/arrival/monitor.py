@@ -142,10 +142,9 @@ class Watch:
         gate, policy = self._arrival.policy.gate, self._arrival.policy
         ground, altitude = _number(shown, "groundspeed_kt"), _number(shown, "altitude_ft")
         degrees, ready = _number(shown, "flap_deg"), self._approach_kt
-        if None in (ground, altitude, speed, degrees, ready) or distance <= self._gate_nm:
+        if ground is None or altitude is None or speed is None or degrees is None or ready is None:
             return {}
-        assert ground is not None and altitude is not None and speed and degrees is not None and ready is not None
-        if ground < _LEAST_GROUND_KT:
+        if distance <= self._gate_nm or min(ground, speed) < _LEAST_GROUND_KT:
             return {}
         seconds = (distance - self._gate_nm) / ground * 3600
         there, needed = self._slowed(speed, degrees, shown.get("gear") == "down", seconds, ready)

@@ -2,6 +2,7 @@
 
 import argparse
 import json
+import shutil
 import sys
 from pathlib import Path
 
@@ -44,6 +45,7 @@ def _printed(brief: Brief, options: argparse.Namespace) -> str:
         from flowdeck.view.brief.markdown import brief_markdown
 
         return brief_markdown(brief)
-    from flowdeck.view.brief.text import brief_text
+    from flowdeck.view.brief.text import WIDTH, brief_text
 
-    return brief_text(brief)
+    columns = shutil.get_terminal_size((WIDTH, 24)).columns if sys.stdout.isatty() else WIDTH
+    return brief_text(brief, max(60, min(WIDTH, columns)))

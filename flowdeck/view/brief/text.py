@@ -9,12 +9,13 @@ from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of
 from flowdeck.view.words import safe
 
 WIDTH = 100
+NARROWEST_RULE = 40
 
 
 def brief_text(brief: Brief, width: int = WIDTH) -> str:
     """The whole brief, ending with a line feed."""
     arrival = brief.arrival
-    lines = [safe(arrival.title), heading_of(brief), *wrap(DISCLAIMER, width), ""]
+    lines = [safe(arrival.title), *wrap(heading_of(brief), width), *wrap(DISCLAIMER, width), ""]
     if arrival.about:
         lines += [*wrap(safe(arrival.about), width), ""]
     lines += _remarks(brief, width)
@@ -60,11 +61,14 @@ def _hanging(mark: str, words: str, width: int) -> list[str]:
 
 
 def _figure(title: str, value: str, rule: str, width: int) -> list[str]:
-    """Title and value on one line, the rule beside them or below."""
+    """Title and value on one line; the rule beside them, or below where there is no room or the value is long."""
     head = f"  {safe(title):36}{value:>11}"
-    if len(value) > 11:
-        return [*wrap(f"{safe(title)}: {value}", width, initial_indent="  ", subsequent_indent="    "), f"      {rule}"]
     room = width - len(head) - 3
+    if len(value) > 11:
+        first = wrap(f"{safe(title)}: {value}", width, initial_indent="  ", subsequent_indent="    ")
+        return [*first, *wrap(rule, width, initial_indent="      ", subsequent_indent="      ")]
+    if room < NARROWEST_RULE:
+        return [head, *wrap(rule, width, initial_indent="      ", subsequent_indent="      ")]
     parts = wrap(rule, room) or [""]
     return [f"{head}   {parts[0]}", *(" " * (len(head) + 3) + part for part in parts[1:])]
 
