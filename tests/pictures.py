@@ -5,10 +5,13 @@ import re
 import sys
 from pathlib import Path
 
+from flowdeck.arrival.brief import make_brief
+from flowdeck.live.bundled import read_arrival
 from flowdeck.live.host import Host
 from flowdeck.model.deviation import Slip
 from flowdeck.trial.flight import Flight
 from flowdeck.tui.app import FlowdeckApp
+from flowdeck.view.brief.profile import standalone_svg
 from tests.support.cockpit import TestClock
 from tests.support.moments import flown_until, in_phase
 
@@ -47,6 +50,9 @@ async def main(out: Path = OUT) -> None:
     shutdown = flown_until("clean", lambda f: in_phase("shutdown")(f) and "engine-1-cut" in f.session.done)
     await draw("shutdown", shutdown, (110, 32), out=out)
     await draw("numbers", final, (110, 32), "n", out=out)
+    await draw("path", flown_until("cold", lambda f: f.plane.distance_nm <= 8), (120, 40), "v", out=out)
+    profile = standalone_svg(make_brief(read_arrival("skarn-fell")))
+    (out / "profile.svg").write_text(f"{profile}\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -121,6 +121,11 @@ class Watch:
             "required_rate_fpm": None if wanted is None or minutes < 0.02 else (wanted - altitude) / minutes,
         }
 
+    @property
+    def altimeter_tolerance_ft(self) -> float:
+        """By how much altimeter and radio height may differ before it is called."""
+        return self._arrival.policy.check_altimeter_ft
+
     def asked(self) -> tuple[tuple[Fix, float | None, float | None], ...]:
         """Each fix with the lowest and highest altitude to be shown there, in the order flown."""
         return tuple((fix, *self._asked(fix)) for fix in self._fixes)

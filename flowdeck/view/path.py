@@ -15,6 +15,8 @@ from flowdeck.view.words import safe
 
 SCALES_NM = (4.0, 8.0, 16.0, 32.0, 64.0, 128.0, 256.0)
 """Each splits into four whole parts."""
+ALTIMETER_FT = 150.0
+"""By how much altimeter and radio height may differ where no arrival says it (our proposal)."""
 _SAMPLES = 120
 
 
@@ -68,7 +70,7 @@ def make_path(
         flown=seen,
         here=here,
         fixes=_fixes(watch, far),
-        lines=_lines(shown, place),
+        lines=_lines(shown, place, ALTIMETER_FT if watch is None else watch.altimeter_tolerance_ft),
     )
 
 
@@ -95,7 +97,7 @@ def _fixes(watch: Watch | None, far: float) -> tuple[FixMark, ...]:
     )
 
 
-def _lines(v: Mapping[str, Scalar | None], place: Aerodrome) -> tuple[Line, ...]:
+def _lines(v: Mapping[str, Scalar | None], place: Aerodrome, tolerance_ft: float) -> tuple[Line, ...]:
     """What follows from the readings, in the order in which it is looked at."""
     found: list[Line] = []
 
@@ -127,7 +129,7 @@ def _lines(v: Mapping[str, Scalar | None], place: Aerodrome) -> tuple[Line, ...]
         found.append(Line("below flap limit", f"{most:.0f} kt", "strong" if most < 0 else "plain"))
     error = number("altimeter_error_ft")
     if error is not None and v.get("on_ground") is not True:
-        off = abs(error) > 150
+        off = abs(error) > tolerance_ft
         found.append(
             Line("altimeter, radio height", f"{error:+.0f} ft" if off else "agree", "strong" if off else "plain")
         )

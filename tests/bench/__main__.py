@@ -2,7 +2,7 @@
 
 import gc
 
-from tests.bench import core, files, peers, screen
+from tests.bench import arrival, core, files, peers, screen
 from tests.bench.measure import machine, table
 
 PARTS = (
@@ -11,6 +11,7 @@ PARTS = (
     core.end_to_end,
     files.loading,
     files.acknowledged,
+    arrival.briefing,
     screen.starting,
     screen.painting,
     screen.keys,

@@ -1,5 +1,6 @@
 """The JSON Schema says of every bundled file that it is right, and of broken ones that they are not."""
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -66,3 +67,23 @@ def test_a_broken_file_does_not_fit(old: str, new: str, where: list[str]) -> Non
 def test_numbers_say_their_unit_and_range() -> None:
     aerodrome = schema_of("arrival")["$defs"]["AerodromeShape"]["properties"]
     assert aerodrome["elevation_ft"]["description"] == "ft, -1500 to 15000"
+
+
+def test_the_guide_names_every_key_of_arrival_and_aircraft_files() -> None:
+    """And every value that an operator decides, with its default."""
+    guide = (ROOT.parent / "phases" / "ARRIVAL.md").read_text(encoding="utf-8")
+    schemas = [schema_of(kind) for kind in ("arrival", "aircraft")]
+    keys = {name for s in schemas for table in (s, *s["$defs"].values()) for name in table.get("properties", {})}
+    assert sorted(key for key in keys if not re.search(rf"\b{key}\b", guide)) == []
+
+
+def test_the_guide_states_the_defaults_of_the_policy() -> None:
+    guide = (ROOT.parent / "phases" / "ARRIVAL.md").read_text(encoding="utf-8")
+    policy = schema_of("arrival")["$defs"]["PolicyShape"]["properties"]
+    numbers = {
+        name: field["default"] for name, field in policy.items() if isinstance(field.get("default"), (int, float))
+    }
+    for name, default in numbers.items():
+        row = next(line for line in guide.splitlines() if line.startswith("|") and f"`{name}`" in line)
+        names = re.findall(r"`(\w+)`", row.split("|")[1])
+        assert float(row.split("|")[2].split(",")[names.index(name)]) == default

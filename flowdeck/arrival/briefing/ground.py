@@ -31,7 +31,16 @@ def aids(bench: Bench) -> None:
             words = f"the lights beside the runway show {papi:g} deg, the path is {approach.angle_deg:g} deg"
             sheet.warn("path", words)
 
-    sheet.section("Aids and path", each)
+    def checks() -> None:
+        policy = bench.arrival.policy
+        off = f"{policy.low_ft:.0f} ft low, {policy.high_ft:.0f} ft high"
+        rule = "operator's tolerance; a wrong pressure setting does not show in it, since the table is flown by it"
+        sheet.put("mile_tolerance", "Altitude at each mile within", off, rule=rule)
+        rule = "over known terrain, cold taken out: the one check that does not rest on the pressure setting"
+        title = "Altimeter and radio height within"
+        sheet.put("radio_tolerance_ft", title, policy.check_altimeter_ft, "ft", rule=rule)
+
+    sheet.section("Aids and path", each, checks)
 
 
 def missed(bench: Bench) -> None:

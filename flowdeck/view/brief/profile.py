@@ -31,6 +31,23 @@ class _Frame:
         return _TOP + (_HEIGHT - _TOP - _BOTTOM) * (1 - (ft - self.low_ft) / (self.high_ft - self.low_ft))
 
 
+STANDALONE = (
+    "text{fill:#1b1f24;font:12px Arial,sans-serif}.small{font-size:11.5px}.end{text-anchor:end}"
+    ".middle{text-anchor:middle}.strong{font-weight:700}.path{fill:none;stroke:#1b1f24;stroke-width:2.6}"
+    ".grid{stroke:#d4d8dd}.axis,.bar,.least{stroke:#1b1f24}.bar{stroke-width:2}"
+    ".fix{stroke:#5a636e;stroke-dasharray:2 4}"
+    ".dot{fill:#fff;stroke:#1b1f24;stroke-width:2}.least{stroke-dasharray:7 4}"
+)
+"""Style of a drawing that stands on its own, on paper white."""
+
+
+def standalone_svg(brief: Brief, far_nm: float | None = None) -> str:
+    """The profile as a file of its own."""
+    drawn = profile_svg(brief, far_nm)
+    paper = f'<style>{STANDALONE}</style><rect width="{_WIDTH:.0f}" height="{_HEIGHT:.0f}" fill="#fff"/>'
+    return drawn.replace("</title>", f"</title>{paper}", 1)
+
+
 def profile_svg(brief: Brief, far_nm: float | None = None) -> str:
     """The profile from *far_nm* (default: the top of descent) to the threshold; empty when there is no path."""
     if brief.profile is None:
