@@ -15,22 +15,29 @@ from msgspec.structs import replace
 from flowdeck.arrival.weather import TEN_KM_M, Cloud, Cover, Weather
 
 LONGEST = 1000
-_END = re.compile(r"(RMKS?|TEMPO|BECMG|NOSIG|INTER|PROB\d\d|FM\d{4,6})\Z")
-_TIME = re.compile(r"(\d\d)(\d\d)(\d\d)Z\Z")
-_STATION = re.compile(r"[A-Z][A-Z0-9]{3}\Z")
-_WIND = re.compile(r"(\d{3}|VRB)P?\d{2,3}(GP?\d{2,3})?(KT|MPS|KMH)\Z")
-_BETWEEN = re.compile(r"(\d{3})V(\d{3})\Z")
-_METRES = re.compile(r"\d{4}(NDV)?\Z")
-_SECTOR = re.compile(r"\d{4}(N|NE|E|SE|S|SW|W|NW)\Z")
-_MILES = re.compile(r"[MP]?(\d+|\d{1,2}/\d{1,2}|\d+ \d/\d{1,2})SM\Z")
-_RANGE = re.compile(r"R(\d\d[LCR]?)/([MP]?)(\d{4})(V[MP]?\d{4})?(FT)?(/?[UDN])?\Z")
-_PHENOMENON = re.compile(
-    r"([+-]|VC)?(MI|PR|BC|DR|BL|SH|TS|FZ)?((DZ|RA|SN|SG|IC|PL|GR|GS|UP){1,3}|BR|FG|FU|VA|DU|SA|HZ|PY|PO|SQ|FC|SS|DS)?\Z"
-)
-_CLOUD = re.compile(r"(FEW|SCT|BKN|OVC|VV)(\d{3}|///)(CB|TCU|///)?\Z")
+
+
+def _group(pattern: str) -> re.Pattern[str]:
+    """A whole group in plain letters and figures."""
+    return re.compile(rf"(?:{pattern})\Z", re.ASCII)
+
+
+_END = _group(r"(RMKS?|TEMPO|BECMG|NOSIG|INTER|PROB\d\d|FM\d{4,6})")
+_TIME = _group(r"(\d\d)(\d\d)(\d\d)Z")
+_STATION = _group(r"[A-Z][A-Z0-9]{3}")
+_WIND = _group(r"([0-2]\d\d|3[0-5]\d|360|VRB)P?\d{2,3}(GP?\d{2,3})?(KT|MPS|KMH)")
+_BETWEEN = _group(r"(\d{3})V(\d{3})")
+_METRES = _group(r"\d{4}(NDV)?")
+_SECTOR = _group(r"\d{4}(N|NE|E|SE|S|SW|W|NW)")
+_MILES = _group(r"[MP]?(\d{1,3}|\d{1,2}/[1-9]\d?|\d{1,2} \d/[1-9]\d?)SM")
+_FRACTION = _group(r"\d/[1-9]\d?SM")
+_RANGE = _group(r"R(\d\d[LCR]?)/([MP]?)(\d{4})(V[MP]?\d{4})?(FT)?(/?[UDN])?")
+_WHAT = "(DZ|RA|SN|SG|IC|PL|GR|GS|UP){1,3}|BR|FG|FU|VA|DU|SA|HZ|PY|PO|SQ|FC|SS|DS"
+_PHENOMENON = _group(rf"([+-]|VC)?(MI|PR|BC|DR|BL|SH|TS|FZ)?({_WHAT})|[+-]?TS|VC(TS|SH)")
+_CLOUD = _group(r"(FEW|SCT|BKN|OVC|VV)(\d{3}|///)(CB|TCU|///)?")
 _CLEAR = ("SKC", "CLR", "NSC", "NCD")
-_TEMPERATURE = re.compile(r"(M?\d\d)/(M?\d\d|//)?\Z")
-_PRESSURE = re.compile(r"[QA]\d{4}\Z")
+_TEMPERATURE = _group(r"(M?\d\d)/(M?\d\d|//)?")
+_PRESSURE = _group(r"[QA]\d{4}")
 _COVER: dict[str, Cover] = {
     "FEW": "few",
     "SCT": "scattered",
@@ -38,7 +45,8 @@ _COVER: dict[str, Cover] = {
     "OVC": "overcast",
     "VV": "obscured",
 }
-_QUIET = re.compile(r"(AUTO|COR|CC[A-Z]|NSW|RE[A-Z]{2,6}|WS|ALL|RWY\d*[LCR]?|R\d\d[LCR]?/[\d/]{6}|R/SNOCLO)\Z")
+_SILENT = _group(r"(/+(KT|MPS)?|[QA]/{4}|//+/?//+|R\d\d[LCR]?/////|/{6,}(CB|TCU)?)")
+_QUIET = _group(r"(AUTO|COR|CC[A-Z]|NSW|RE[A-Z]{2,6}|WS|ALL|RWY\d*[LCR]?|R\d\d[LCR]?/[\d/]{6}|R/SNOCLO)")
 """Groups that the report may have and the brief has no use for."""
 _MISSING = {"wind": "wind_kt", "visibility": "visibility_m", "temperature": "temperature_c", "pressure": "qnh_hpa"}
 
@@ -57,7 +65,12 @@ def decode(text: str) -> Weather:
         rest = groups[2:]
     else:
         rest = groups[1:]
+    warmth = ""
     for group in _joined(rest):
+        if _TEMPERATURE.match(group) and weather.temperature_c is not None:
+            unread.append(warmth)  # it stands behind all but the pressure: of two, the last is the temperature
+            weather = replace(weather, temperature_c=None, dew_point_c=None)
+        warmth = group if _TEMPERATURE.match(group) else warmth
         read = _read(group, weather)
         if read is None:
             unread.append(group)
@@ -65,7 +78,7 @@ def decode(text: str) -> Weather:
             weather = read
     if weather.dew_point_c is not None and weather.temperature_c is not None:
         if weather.dew_point_c > weather.temperature_c + 1:
-            unread.append(next(g for g in rest if _TEMPERATURE.match(g)))
+            unread.append(warmth)
             weather = replace(weather, temperature_c=None, dew_point_c=None)
     missing = tuple(name for name, field in _MISSING.items() if getattr(weather, field) is None)
     return replace(weather, unread=tuple(unread), missing=missing)
@@ -75,12 +88,12 @@ def _groups(text: str) -> list[str]:
     """The groups of the report itself, from the station on."""
     if len(text) > LONGEST:
         raise NotAReport(f"a weather report is at most {LONGEST} characters long, this has {len(text)}")
-    words = text.strip().rstrip("=").upper().split()
+    words = text.split("=")[0].upper().split()
     named = bool(words) and words[0] in ("METAR", "SPECI")
     if named:
         words = words[1:]
     if words and words[0] == "COR":
-        words = [*words[1:2], "COR", *words[2:]]
+        words = [*words[1:3], "COR", *words[3:]]
     timed = len(words) > 1 and _time(words[1]) is not None
     if not words or not words[0].isascii() or not _STATION.match(words[0]) or not (named or timed):
         raise NotAReport("a weather report begins with METAR and a station of four letters: METAR XQTH 041820Z ...")
@@ -100,7 +113,7 @@ def _joined(groups: Iterable[str]) -> list[str]:
     """`1 1/2SM` is one group."""
     joined: list[str] = []
     for group in groups:
-        if joined and joined[-1].isdigit() and len(joined[-1]) <= 2 and re.match(r"\d/\d{1,2}SM\Z", group):
+        if joined and joined[-1].isdigit() and len(joined[-1]) <= 2 and _FRACTION.match(group):
             joined[-1] += f" {group}"
         else:
             joined.append(group)
@@ -138,7 +151,13 @@ def _wind(group: str, weather: Weather) -> Weather | None:
     gust = None if report.wind_gust is None else float(report.wind_gust.value("KT"))
     variable = group.startswith("VRB")
     degrees = None if variable or kt == 0 else float(group[:3])
-    if kt > 199 or (gust is not None and not kt <= gust <= 199) or (degrees or 0) > 360 or weather.wind_kt is not None:
+    calm = kt == 0 and not variable
+    if (
+        (calm and group[:3] != "000")
+        or kt > 199
+        or (gust is not None and not kt <= gust <= 199)
+        or weather.wind_kt is not None
+    ):
         return None
     return replace(weather, wind_from_deg=degrees, wind_variable=variable, wind_kt=kt, gust_kt=gust)
 
@@ -169,7 +188,7 @@ def _range(group: str, weather: Weather) -> Weather | None:
 
 
 def _phenomenon(group: str, weather: Weather) -> Weather | None:
-    return replace(weather, phenomena=(*weather.phenomena, group)) if len(group) > 1 else None
+    return replace(weather, phenomena=(*weather.phenomena, group))
 
 
 def _cloud(group: str, weather: Weather) -> Weather | None:

@@ -99,7 +99,10 @@ class Watch:
         }
 
     def _next_fix(self, shown: Mapping[str, Reading], distance: float, altitude: float) -> dict[str, Reading]:
-        """The next fix that asks for an altitude: how far, what will be shown there, and by how much it is missed."""
+        """The next fix that asks for an altitude: how far, what will be shown there, and by how much it is missed.
+
+        The rate is the one to what it asks, or to the plan there where it asks for no less.
+        """
         fix = next((f for f in self._fixes if f.distance_nm < distance and f.asks), None)
         ground, sink = _number(shown, "groundspeed_kt"), _number(shown, "vertical_speed_fpm")
         if fix is None or ground is None or sink is None or ground < _LEAST_GROUND_KT:
@@ -108,7 +111,11 @@ class Watch:
         minutes = to_go / ground * 60
         there = altitude + sink * minutes
         low, high = self._asked(fix)
-        wanted = high if high is not None and altitude > high else low
+        wanted = self.planned_ft(fix.distance_nm)
+        if high is not None and altitude > high:
+            wanted = high
+        elif low is not None and altitude < low:
+            wanted = low
         missed = 0.0
         if high is not None and there > high:
             missed = there - high

@@ -53,29 +53,33 @@ _FROZEN = ("SN", "SG", "PL", "GS", "IC")
 _LIQUID = ("DZ", "RA", "GR", "UP")
 
 
+def _codes(group: str) -> list[str]:
+    """The two-letter codes of a phenomenon; none for one that is only in the vicinity."""
+    letters = group.lstrip("+-")
+    return [] if letters.startswith("VC") else [letters[i : i + 2] for i in range(0, len(letters), 2)]
+
+
 def moisture(weather: Weather, visibility_m: float) -> bool | None:
     """Whether moisture is visible at the surface: something falls, fog, or visibility at or below the operator's limit.
 
     None when the visibility is not known and nothing else tells. Source of the kinds: from memory.
     """
-    if any(code in group for group in weather.phenomena if not group.startswith("VC") for code in _WET):
+    if any(code in _WET for group in weather.phenomena for code in _codes(group)):
         return True
     return None if weather.visibility_m is None else weather.visibility_m <= visibility_m
 
 
 def ceiling_ft(weather: Weather) -> float | None:
     """Height above the aerodrome of the lowest cloud that covers more than half of the sky; None if there is none."""
-    bases = [
-        c.base_ft for c in weather.clouds if c.cover in ("broken", "overcast", "obscured") and c.base_ft is not None
-    ]
-    return min(bases, default=None)
+    thick = (cloud.base_ft for cloud in weather.clouds if cloud.cover in ("broken", "overcast", "obscured"))
+    return min((base for base in thick if base is not None), default=None)
 
 
 def precipitation(weather: Weather) -> Literal["none", "rain", "snow", "mixed"]:
-    """What falls at the aerodrome; `none` also where nothing was reported."""
-    here = [group for group in weather.phenomena if not group.startswith("VC")]
-    frozen = any(code in group for group in here for code in _FROZEN)
-    liquid = any(code in group for group in here for code in _LIQUID)
+    """What falls at the aerodrome; `none` also where nothing was reported. What only blows or drifts does not fall."""
+    falling = [codes for codes in map(_codes, weather.phenomena) if not {"BL", "DR"} & set(codes)]
+    frozen = any(code in _FROZEN for codes in falling for code in codes)
+    liquid = any(code in _LIQUID for codes in falling for code in codes)
     if frozen and liquid:
         return "mixed"
     return "snow" if frozen else "rain" if liquid else "none"

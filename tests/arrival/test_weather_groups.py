@@ -107,7 +107,6 @@ def test_reading_is_silent_and_knows_no_date(text: str, capfd: pytest.CaptureFix
     assert not {"month", "year", "time", "date"} & set(Weather.__struct_fields__)
 
 
-@pytest.mark.xfail(strict=True, reason="the library is handed groups on which it warns")
 @pytest.mark.parametrize("group", ["36115KT", "99015KT", "1/0SM"])
 def test_reading_what_cannot_be_is_silent_too(group: str) -> None:
     """Outside a test nothing turns a warning into an error, and it is printed across the screen."""
@@ -117,37 +116,31 @@ def test_reading_what_cannot_be_is_silent_too(group: str) -> None:
     assert [str(w.message) for w in said] == []
 
 
-@pytest.mark.xfail(strict=True, reason="a second report behind the end sign is read into the first")
 def test_a_second_report_is_not_read_into_the_first() -> None:
     """The sign = ends a report: the pressure of another aerodrome must not become that of this one."""
     assert decode(f"{HEAD} 9999 Q1009= METAR XQAB 041820Z Q0982").qnh_hpa == 1009
 
 
-@pytest.mark.xfail(strict=True, reason="COR is put between station and time, which is then not found")
 def test_a_correction_before_the_station_leaves_the_time() -> None:
     found = decode("METAR COR XQTH 041820Z 24010KT")
     assert (found.corrected, found.day, found.hour, found.minute, found.unread) == (True, 4, 18, 20, ())
 
 
-@pytest.mark.xfail(strict=True, reason="a group garbled to a direction without speed counts as calm")
 def test_a_direction_without_speed_is_no_calm() -> None:
     assert changed(f"{HEAD} 22500KT") == {"unread": ("22500KT",)}
 
 
-@pytest.mark.xfail(strict=True, reason="parts of a phenomenon count as one")
 @pytest.mark.parametrize("group", ["VC", "SH", "FZ", "+FZ"])
 def test_half_a_phenomenon_is_none(group: str) -> None:
     assert changed(f"{HEAD} {group}") == {"unread": (group,)}
 
 
-@pytest.mark.xfail(strict=True, reason="codes are looked for across their borders, and in snow that only blows")
 @pytest.mark.parametrize(("group", "falls"), [("TSGR", "rain"), ("BLSN", "none"), ("DRSN", "none")])
 def test_codes_are_read_two_letters_at_a_time(group: str, falls: str) -> None:
     """The letters S and G of TSGR are no snow grains. Snow that is blown about does not fall (from memory)."""
     assert precipitation(decode(f"{HEAD} {group}")) == falls
 
 
-@pytest.mark.xfail(strict=True, reason="figures of other scripts count as a time")
 def test_a_time_is_written_in_ascii() -> None:
     assert decode("METAR XQTH \u0660\u0664\u0661\u0668\u0662\u0660Z Q1009").day is None
 

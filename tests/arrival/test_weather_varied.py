@@ -2,7 +2,6 @@
 
 from typing import NamedTuple
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -96,7 +95,6 @@ def test_what_stands_behind_a_trend_is_another_report(report: Report, trend: str
     assert decode(f"{report.text} {trend} {groups}") == decode(report.text)
 
 
-@pytest.mark.xfail(strict=True, reason="of two groups that read as one kind the first holds, whatever its place")
 def test_a_visibility_spoilt_by_a_stroke_is_no_temperature() -> None:
     """It would displace the true temperature, and with it the correction for cold and the ice."""
     found = decode("METAR XQTH 041820Z 07008KT 60/00 -RA BKN015 13/11 Q1009")
