@@ -67,6 +67,10 @@ def make_brief(arrival: Arrival) -> Brief:
     for row in fixes:
         if row.conflict:
             bench.sheet.warn("constraint", f"{row.name}, {row.asks or 'speed'}: {row.conflict}")
+    if arrival.weather.temperature_c is not None and any(row.flown_ft is None for row in miles):
+        far = min(row.distance_nm for row in miles if row.flown_ft is None)
+        words = f"from {far:g} NM out the table is over 5000 ft above the aerodrome, where no correction has a figure"
+        bench.sheet.warn("cold", words)
     for words in table_conflicts(miles):
         bench.sheet.warn("table", words)
     return Brief(

@@ -102,7 +102,7 @@ class _Outward:
         self.points = [self.here]
         self.legs: list[Leg] = []
         self.step = len(task.steps) - 1
-        self.crossover_ft = _crossover(task, air)
+        self._mach_ft: dict[float, float] = {}
 
     def run(self) -> Profile:
         while self.here.altitude_ft < self.task.cruise_ft - _TINY:
@@ -130,9 +130,8 @@ class _Outward:
 
     def _entered_kt(self) -> float:
         """The speed at which the present configuration was selected."""
-        if self.step == 0:
-            return self._fastest_kt()
-        return self.task.steps[self.step - 1].speed_kt or self.task.approach_kt
+        fastest = self._fastest_kt()
+        return fastest if self.step == 0 else min(fastest, self.task.steps[self.step - 1].speed_kt or fastest)
 
     def _configure(self) -> None:
         """Take back every configuration that was selected here."""
@@ -153,11 +152,11 @@ class _Outward:
         speed: Speed = "steady"
         if here.altitude_ft >= task.stable_ft - _TINY and here.speed_kt < self._target(until, here) - _TINY:
             speed = "slowing"
-        elif self.step == 0 and here.altitude_ft >= self.crossover_ft - _TINY and until >= task.descent.speed_kt:
+        elif self.step == 0 and here.altitude_ft >= self._mach_holds_ft(here.speed_kt) - _TINY:
             speed = "mach"
         ends = [fix.distance_nm for fix in self.fixes] + [x for x, _ in self.tracks] + [task.final_nm]
         ends += [task.steps[self.step].by_nm] if self.step > 0 else []
-        heights = [high, task.stable_ft, task.limit_ft, self.crossover_ft]
+        heights = [high, task.stable_ft, task.limit_ft, self._mach_holds_ft(here.speed_kt)]
         self._go(
             (vertical, self.step, speed, self._track()),
             min([x for x in ends if x > here.distance_nm + _TINY], default=FARTHEST_NM),
@@ -167,8 +166,15 @@ class _Outward:
 
     def _target(self, until: float, p: Point) -> float:
         """The speed to grow to at *p*: never above the Mach number of the descent."""
-        mach = p.altitude_ft >= self.crossover_ft - _TINY
-        return min(until, self.air.cas_of_mach(self.task.descent.mach, p.altitude_ft)) if mach else until
+        if p.altitude_ft < self._mach_holds_ft(until):
+            return until
+        return min(until, self.air.cas_of_mach(self.task.descent.mach, p.altitude_ft))
+
+    def _mach_holds_ft(self, speed_kt: float) -> float:
+        """Altitude (ft) from which a speed would be above the Mach number of the descent; above the cruise: never."""
+        if speed_kt not in self._mach_ft:
+            self._mach_ft[speed_kt] = _crossover(self.task, self.air, speed_kt)
+        return self._mach_ft[speed_kt]
 
     def _go(self, leg: Law, x_end: float, h_end: float, v_end: float) -> None:
         """Outward until the first of a distance, an altitude and a speed."""
@@ -230,14 +236,14 @@ def moved(task: Task, air: Air, leg: Law, p: Point, dx: float) -> Point:
     return Point(p.distance_nm + dx, height, kt, p.seconds + seconds)
 
 
-def _crossover(task: Task, air: Air) -> float:
-    """Altitude (ft) above which the Mach number holds; the cruise or more when it never does."""
+def _crossover(task: Task, air: Air, speed_kt: float) -> float:
+    """Altitude (ft) at which a speed is the Mach number of the descent; just above the cruise when it is higher."""
     low, high = 0.0, task.cruise_ft + 1.0
-    if air.cas_of_mach(task.descent.mach, high) >= task.descent.speed_kt:
+    if air.cas_of_mach(task.descent.mach, high) >= speed_kt:
         return high
     for _ in range(40):
         middle = (low + high) / 2
-        if air.cas_of_mach(task.descent.mach, middle) > task.descent.speed_kt:
+        if air.cas_of_mach(task.descent.mach, middle) > speed_kt:
             low = middle
         else:
             high = middle

@@ -1,12 +1,13 @@
 """What to expect along the path: the task it is integrated for, each fix against what it asks, the table of miles."""
 
 from itertools import pairwise
-from math import ceil, floor, radians, tan
+from math import floor, radians, tan
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from flowdeck.arrival.air import Air
+from flowdeck.arrival.altimetry import HIGHEST_FT
 from flowdeck.arrival.atmosphere import temperature_c
 from flowdeck.arrival.descend import Task
 from flowdeck.arrival.descent import path_altitude_ft
@@ -41,11 +42,12 @@ class FixRow(Struct, frozen=True, kw_only=True):
 
 
 class MileRow(Struct, frozen=True, kw_only=True):
-    """*altitude_ft* of the path, *flown_ft* with the correction for cold, *published_ft* where the chart gives one."""
+    """*altitude_ft* of the path, *flown_ft* with the correction for cold (None where that has no figure),
+    *published_ft* where the chart gives one."""
 
     distance_nm: float
     altitude_ft: float
-    flown_ft: float
+    flown_ft: float | None
     published_ft: float | None
 
 
@@ -113,10 +115,12 @@ def _fix_row(arrival: Arrival, there: Point, fix: Fix) -> FixRow:
 
 
 def _flown(arrival: Arrival, altitude_ft: float | None) -> float | None:
-    """An altitude with the correction for cold; None where none is asked or the table ends below it."""
+    """An altitude as it is flown; None where none is asked, or cold would change it and the correction ends below."""
     air_c = arrival.weather.temperature_c
-    if altitude_ft is None or air_c is None or altitude_ft - arrival.aerodrome.elevation_ft > 5000:
+    if altitude_ft is None or air_c is None:
         return None
+    if altitude_ft - arrival.aerodrome.elevation_ft > HIGHEST_FT:
+        return altitude_ft if air_c > arrival.policy.cold_below_c else None
     return altitude_ft + cold_ft(altitude_ft, arrival.aerodrome, air_c, arrival.policy)
 
 
@@ -134,7 +138,7 @@ def mile_rows(arrival: Arrival) -> tuple[MileRow, ...]:
             MileRow(
                 distance_nm=distance,
                 altitude_ft=altitude,
-                flown_ft=float(ceil(altitude - 0.5)) if flown is None else float(round(flown)),
+                flown_ft=None if flown is None else float(round(flown)),
                 published_ft=published.get(distance),
             )
         )

@@ -62,6 +62,9 @@ class Watch:
         if self._profile is None or not 0 <= distance_nm <= self._profile.far.distance_nm:
             return None
         altitude = self._profile.at(distance_nm).altitude_ft
+        cold = self._air_c is not None and self._air_c <= self._arrival.policy.cold_below_c
+        if cold and altitude - self._arrival.aerodrome.elevation_ft > HIGHEST_FT:
+            return None  # the correction ends here, and without it the plan is not what the altimeter shows
         return altitude + self._cold_ft(altitude)
 
     def signals(self, shown: Mapping[str, Reading]) -> dict[str, Reading]:

@@ -27,9 +27,22 @@ def additive_kt(wind: Wind, rule: Additive) -> int:
 
     Source of the usual rule (half the headwind and the whole gust, 5 to 20 kt): common practice, no source.
     """
+    return _up(_added_kt(wind, rule))
+
+
+def carried_off_kt(wind: Wind, rule: Additive) -> float:
+    """The part of the addition that takes the aeroplane over the ground faster: all but what the headwind is given for.
+
+    Not rounded. So more headwind never makes a landing longer.
+    """
+    ahead = rule.head_share * max(0.0, wind.head_kt)
+    return max(0.0, _added_kt(wind, rule) - ahead)
+
+
+def _added_kt(wind: Wind, rule: Additive) -> float:
     within("gust", wind.gust_kt, "kt", 0, 100)
     shares = rule.head_share * max(0.0, wind.head_kt) + rule.gust_share * wind.gust_kt
-    return _up(min(rule.cap_kt, max(rule.floor_kt, shares)))
+    return min(rule.cap_kt, max(rule.floor_kt, shares))
 
 
 def minimum_kt(aircraft: Aircraft, flap: Flap, mass_kg: float) -> int:

@@ -9,7 +9,10 @@ from flowdeck.arrival.wind import credited_kt
 
 
 class Conditions(Struct, frozen=True, kw_only=True):
-    """*head_kt* along the runway, negative from behind. *warm_c*: above standard. *fast_kt*: above the reference."""
+    """*head_kt* along the runway, negative from behind. *warm_c*: above standard.
+
+    *fast_kt*: above the reference speed and not taken back by the headwind.
+    """
 
     mass_kg: float
     flap_deg: float
@@ -69,7 +72,10 @@ def _percent(rates: Corrections, day: Conditions) -> tuple[float, list[str]]:
         (rates.tailwind_pct_kt * max(0.0, -wind), f"{-wind:.0f} kt of tailwind reckoned"),
         (rates.altitude_pct_1000ft * max(0.0, day.pressure_altitude_ft) / 1000, "pressure altitude"),
         (rates.warm_pct_10c * max(0.0, day.warm_c) / 10, "warmer than standard"),
-        (rates.fast_pct_kt * max(0.0, day.fast_kt), f"{day.fast_kt:.0f} kt above the reference speed"),
+        (
+            rates.fast_pct_kt * max(0.0, day.fast_kt),
+            f"{day.fast_kt:.0f} kt of addition not taken back by headwind",
+        ),
     )
     return max(-60.0, sum(change for change, _ in changes)), [
         f"{c:+.1f} % {why}" for c, why in changes if abs(c) > 0.05

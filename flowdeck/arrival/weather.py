@@ -53,6 +53,10 @@ _FROZEN = ("SN", "SG", "PL", "GS", "IC")
 _LIQUID = ("DZ", "RA", "GR", "UP")
 
 
+_MILE_MORE_M = 10.0
+"""A limit of 1600 m is meant to hold for one statute mile, which is 1609."""
+
+
 def _codes(group: str) -> list[str]:
     """The two-letter codes of a phenomenon; none for one that is only in the vicinity."""
     letters = group.lstrip("+-")
@@ -66,13 +70,18 @@ def moisture(weather: Weather, visibility_m: float) -> bool | None:
     """
     if any(code in _WET for group in weather.phenomena for code in _codes(group)):
         return True
-    return None if weather.visibility_m is None else weather.visibility_m <= visibility_m
+    return None if weather.visibility_m is None else weather.visibility_m <= visibility_m + _MILE_MORE_M
 
 
 def ceiling_ft(weather: Weather) -> float | None:
     """Height above the aerodrome of the lowest cloud that covers more than half of the sky; None if there is none."""
     thick = (cloud.base_ft for cloud in weather.clouds if cloud.cover in ("broken", "overcast", "obscured"))
     return min((base for base in thick if base is not None), default=None)
+
+
+def ceiling_is_unknown(weather: Weather) -> bool:
+    """Whether more than half of the sky is covered by cloud whose base was not measured."""
+    return any(c.base_ft is None and c.cover in ("broken", "overcast", "obscured") for c in weather.clouds)
 
 
 def precipitation(weather: Weather) -> Literal["none", "rain", "snow", "mixed"]:

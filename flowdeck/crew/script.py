@@ -84,6 +84,8 @@ def _choose(
 
 def _may(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, duty: Owed, now: int) -> bool:
     """Whether a competent pilot would do this now, with the slips that were planted on it."""
+    if duty.duty is Duty.GO_AROUND:  # made by `slips`, a moment after the gate
+        return False
     if _withheld(deck, planted, session, memory, duty, now) or _wrong_time(deck, session, duty):
         return False
     forgotten = {p.ref for p in planted if p.kind in ("omit", "no_call", "no_completion", "unread", "hold", "delay")}
@@ -165,6 +167,9 @@ def _withheld(deck: Deck, planted: tuple[Planted, ...], session: Session, memory
             case "delay" | "linger":
                 begun = duty.duty not in (Duty.HOLD, Duty.RESUME, Duty.COMPLETE)
                 if p.ref == duty.ref and begun and now - duty.since < p.by_s * 1000:
+                    return True
+            case "skip":
+                if duty.duty is Duty.READ and p.ref == duty.ref and session.item(duty.ref).skipped:
                     return True
             case "read_first":
                 if duty.duty is Duty.DO and not _line_read(deck, session, duty.ref):

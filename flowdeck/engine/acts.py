@@ -25,7 +25,12 @@ def act(work: Work, i: inp.Act) -> None:
         answer(work, inp.Answer(at=i.at, seat=i.seat, line=i.item, value=i.value))
         return
     state = work.state(item.id)
-    if state.is_done:
+    unfit = judge.unfit_value(work, item, i.value)
+    if unfit:
+        work.refuse(item.id, unfit, i.seat)
+        return
+    mends = state.is_done and _mends(work, item, state, i.value)
+    if state.is_done and not mends:
         judge.judge_seat(work, item.id, item.by, i.seat)
         work.slip(Slip.REPEATED, item.id, i.seat, "once", "done again")
         return
@@ -33,7 +38,7 @@ def act(work: Work, i: inp.Act) -> None:
         work.refuse(item.id, "nothing has been called that this would answer", i.seat)
         return
     right_seat = judge.judge_seat(work, item.id, item.by, i.seat)
-    if item.by is Owner.BOTH and not _both(work, item, i.seat):
+    if item.by is Owner.BOTH and not mends and not _both(work, item, i.seat):
         return
     if item.kind in _CALLS:
         if state.is_owed or state.status is Status.LAPSED:
@@ -49,6 +54,22 @@ def act(work: Work, i: inp.Act) -> None:
         work.slip(Slip.UNVERIFIED, item.id, i.seat, "pointed at before it is done", "done without pointing")
     judge.judge_value(work, item, i.seat, i.value)
     finish(work, item, i.seat, i.value)
+
+
+def _mends(work: Work, item: Item, state: ItemState, value: Scalar | None) -> bool:
+    """Whether doing an item again puts it right: another value than before, or a state that the aircraft has not.
+
+    While a control is still on its way to what was asked for, asking for the same again is a repetition.
+    """
+    if not item.moves:
+        return False
+    travelling = state.verify_at is not None and work.now < state.verify_at
+    if value is not None and state.value is not None and not judge.matches(value, state.value):
+        return True
+    if value is not None and state.value is None and item.value is not None:
+        shown = work.value(item.value)
+        return shown is not None and not travelling and not judge.matches(value, shown)
+    return not travelling and item.seen is not None and work.truth(item.seen) is False
 
 
 def finish(work: Work, item: Item, seat: Seat, value: Scalar | None) -> None:

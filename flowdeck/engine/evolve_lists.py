@@ -84,6 +84,8 @@ def _called(session: Session, event: ev.ListCalled, state: ListState) -> Session
 
 def _read(session: Session, event: ev.LineRead, state: ListState) -> Session:
     line = replace(session.item(event.line), read_at=event.at)
+    if line.skipped:  # come back to
+        line = replace(line, skipped=False, status=Status.WAITING)
     passed = (*state.passed_holds, event.passes) if event.passes else state.passed_holds
     new = replace(state, status=ListStatus.CALLED, reread="", passed_holds=passed)
     session = _put(session, event.checklist, new)

@@ -1,11 +1,15 @@
 """Judging one action at the moment it happens, whether a pilot said it or a signal showed it."""
 
+from math import isfinite
+
 from flowdeck.engine.words import in_words
 from flowdeck.engine.work import Work
+from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Edge, Item, ItemKind
 from flowdeck.model.deviation import Slip
 from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import ListStatus
+from flowdeck.model.signals import SignalKind
 
 
 def judge_order(work: Work, item: Item, seat: Seat | None) -> None:
@@ -118,6 +122,30 @@ def judge_value(work: Work, item: Item, seat: Seat, value: object) -> None:
         f"{show(value)} was keyed",
         cure_when=item.seen,
     )
+
+
+def unfit_value(work: Work, item: Item, value: Scalar | None) -> str:
+    """What is wrong with a keyed value that its signal cannot read at all; empty when it can."""
+    signal = work.program.signals.get(item.value or "")
+    if value is None or signal is None or signal.kind is not SignalKind.NUMBER:
+        return ""
+    low, high = signal.low, signal.high
+    number = as_number(value)
+    if number is not None and (low is None or low <= number) and (high is None or number <= high):
+        return ""
+    ends = "" if low is None or high is None else f" from {low:g} to {high:g}"
+    return f"{item.do}: expected a number{ends}{f' {signal.unit}' if signal.unit else ''}, '{show(value)}' was keyed"
+
+
+def as_number(value: Scalar) -> float | None:
+    """A value as the number it says; None for a word."""
+    if isinstance(value, bool):
+        return None
+    try:
+        found = float(value)
+    except ValueError:
+        return None
+    return found if isfinite(found) else None
 
 
 def wanted_value(work: Work, item: Item) -> object | None:

@@ -39,6 +39,11 @@ def next_line(work: Work, checklist: Checklist) -> Item | None:
     return None
 
 
+def passed_over(work: Work, checklist: Checklist) -> list[Item]:
+    """The lines that the reader passed over and has not come back to, in order."""
+    return [item for item in owed_lines(work, checklist) if work.state(item.id).skipped]
+
+
 def line_at(work: Work, checklist: Checklist) -> Item | None:
     """The line at which the list stands: the one to be said again on resuming, else the next one."""
     lines = owed_lines(work, checklist)
@@ -92,7 +97,7 @@ def read(work: Work, i: inp.ReadLine) -> None:
     if not state.is_running:
         work.refuse(checklist.id, "it has not been called", i.seat)
         return
-    line = next_line(work, checklist)
+    line = next_line(work, checklist) or next(iter(passed_over(work, checklist)), None)
     if line is None:
         work.refuse(checklist.id, "no line is left; say that it is complete", i.seat)
         return

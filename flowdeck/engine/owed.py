@@ -1,9 +1,9 @@
 """What each seat owes now, most urgent first: one answer for the guided lanes, the prompts and the played pilot.
 
-Urgency: a challenge or control to answer; a call and its answer; the list that is being read; what
-is overdue; standing items; a list to call; then flows in the order of the deck. What cannot be done
-yet keeps its place and says what it waits for: a hard predecessor, a limit, a control that is still
-travelling (*waits_for*), or a neighbour of the panel (*panel_first*).
+Urgency: a go-around that a gate asks for; a challenge or control to answer; a call and its answer;
+the list that is being read; what is overdue; standing items; a list to call; then flows in the order
+of the deck. What cannot be done yet keeps its place and says what it waits for: a hard predecessor, a
+limit, a control that is still travelling (*waits_for*), or a neighbour of the panel (*panel_first*).
 """
 
 from enum import StrEnum
@@ -12,7 +12,7 @@ from typing import assert_never
 
 from msgspec import Struct
 
-from flowdeck.engine.lists import hold_before, line_at, owed_lines
+from flowdeck.engine.lists import hold_before, line_at, owed_lines, passed_over
 from flowdeck.engine.program import program
 from flowdeck.engine.words import in_words
 from flowdeck.engine.work import Work
@@ -25,6 +25,7 @@ from flowdeck.model.session import ListState, ListStatus, Session
 
 
 class Duty(StrEnum):
+    GO_AROUND = "go_around"
     REPLY = "reply"
     TAKE_CONTROL = "take_control"
     CONFIRM_CONTROL = "confirm_control"
@@ -72,7 +73,7 @@ def owed(deck: Deck, session: Session) -> tuple[Owed, ...]:
     if session.ended:
         return ()
     work = Work(program(deck), session, Readings(), session.at)
-    duties = [*_control(session), *_items(work), *_lists(work)]
+    duties = [*_gates(work), *_control(session), *_items(work), *_lists(work)]
     order = {ref: i for i, ref in enumerate(deck.items)}
     duties.sort(key=lambda d: _urgency(d, order))
     return tuple(duties)
@@ -82,6 +83,18 @@ def _urgency(d: Owed, order: dict[str, int]) -> tuple[int, int, int]:
     late_or_standing = d.duty is Duty.DO and (d.overdue or d.standing)
     rank = _RANK[Duty.CALL_LIST] if late_or_standing else _RANK[d.duty]
     return (rank, order.get(d.ref, -1), d.since)
+
+
+def _gates(work: Work) -> list[Owed]:
+    """A gate that failed asks for a go-around while its seconds run: the flying pilot makes it, the other calls it."""
+    duties: list[Owed] = []
+    for gate in work.program.gates_of[work.session.phase]:
+        state = work.session.gates.get(gate.id)
+        if state is None or state.status != "failed" or state.decide_at is None:
+            continue
+        for seat in (work.session.flying, work.session.monitoring):
+            duties.append(Owed(seat=seat, duty=Duty.GO_AROUND, ref=gate.id, since=state.at, overdue=True))
+    return duties
 
 
 def _control(s: Session) -> list[Owed]:
@@ -186,7 +199,11 @@ def _reading(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
         waiting = hold is not None and work.truth(hold.until) is not True
         duty = Duty.HOLD if waiting else Duty.COMPLETE
         since = state.all_closed_at or state.called_at or 0
-        return [Owed(seat=reader, duty=duty, ref=checklist.id, checklist=checklist.id, since=since)]
+        ending = Owed(seat=reader, duty=duty, ref=checklist.id, checklist=checklist.id, since=since)
+        passed = passed_over(work, checklist)
+        if waiting or not passed:
+            return [ending]
+        return [Owed(seat=reader, duty=Duty.READ, ref=passed[0].id, checklist=checklist.id, since=since), ending]
     here = work.state(line.id)
     if here.read_at is None:
         hold = hold_before(work, checklist, line)
@@ -268,6 +285,8 @@ def to_input(duty: Owed, at: int, value: Scalar | None = None) -> inp.Input:
     """The input by which its seat does this duty at *at* (ms)."""
     seat, ref = duty.seat, duty.ref
     match duty.duty:
+        case Duty.GO_AROUND:
+            return inp.GoAround(at=at, seat=seat)
         case Duty.REPLY:
             return inp.Reply(at=at, seat=seat)
         case Duty.TAKE_CONTROL:

@@ -27,6 +27,9 @@ def _settle(work: Work, item: Item, state: ItemState) -> None:
             if state.evidence != "seen" and state.verify_at is not None and judge.close_seen(work, item):
                 work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
             _again(work, item)
+            if _no_longer_so(work, item, work.state(item.id)):
+                work.emit(ev.ItemReopened(at=work.now, item=item.id, because="it is no longer so"))
+                _wait(work, item)
         case Status.LAPSED:
             if _came_true(work, item, state):
                 work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
@@ -57,6 +60,34 @@ def _wait(work: Work, item: Item) -> None:
         work.emit(ev.ItemFound(at=work.now, item=item.id, shown=work.shown(item)))
     else:
         work.emit(ev.ItemOpened(at=work.now, item=item.id))
+
+
+def _no_longer_so(work: Work, item: Item, state: ItemState) -> bool:
+    """Whether what was done before its time, or out of its order, has been undone since and is owed again.
+
+    Either its window opens only now and the aircraft does not show it, or an item that comes before it in its flow
+    was done after it and has moved the control back.
+    """
+    if not item.moves or item.seen is None or not state.is_done or state.verify_at is not None:
+        return False
+    if work.truth(item.seen) is not False or not work.owes(item):
+        return False
+    if item.opens is not None and work.truth(item.opens) is not True:
+        return False
+    early = state.opened_at is None and item.opens is not None and item.opens in work.rose
+    return early or _moved_back(work, item, state.done_at or 0)
+
+
+def _moved_back(work: Work, item: Item, done_at: int) -> bool:
+    group = work.deck.groups.get(item.group)
+    before = () if group is None or item.id not in group.items else group.items[: group.items.index(item.id)]
+    moved = {move.signal for move in item.moves}
+    for ref in before:
+        other = work.state(ref)
+        same = any(move.signal in moved for move in work.deck.items[ref].moves)
+        if same and other.is_done and (other.done_at or 0) > done_at and other.evidence == "seen":
+            return True
+    return False
 
 
 def _is_on(work: Work, off: Item) -> bool:

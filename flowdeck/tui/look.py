@@ -44,6 +44,8 @@ SHAPES: dict[Row, str] = {
     Row.AHEAD: " ",
 }
 """One mark a row: a filled square was seen by the aircraft, an empty one only said."""
+PASSED = "\u219b"
+"""A line that the reader has passed over."""
 
 LEGEND = (
     (Row.SEEN, "the aircraft shows it"),

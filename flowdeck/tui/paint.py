@@ -11,7 +11,7 @@ from rich.segment import Segment
 from rich.style import Style
 
 from flowdeck.model.seats import Seat
-from flowdeck.tui.look import CAUTION, DIM, INVERSE, ON_RAISED, PLAIN, SHAPES, STRONG
+from flowdeck.tui.look import CAUTION, DIM, INVERSE, ON_RAISED, PASSED, PLAIN, SHAPES, STRONG
 from flowdeck.view.board import Board, Pane
 from flowdeck.view.lanes import Lane, LaneRow, Row
 
@@ -190,14 +190,17 @@ def _pane_lines(pane: Pane, width: int, options: Options) -> list[PaintedRow]:
     def boxed(text: str, style: Style) -> PaintedRow:
         return [Segment(edge, STRONG), cell(f" {text}", inner, style), Segment(" ", PLAIN)]
 
-    lines = [boxed(f"{pane.title}   {pane.place}", ON_RAISED + STRONG)]
-    if pane.done is not None:
+    passed = f"   {PASSED} {pane.passed} passed over" if pane.passed else ""
+    lines = [boxed(f"{pane.title}   {pane.place}{passed}", ON_RAISED + STRONG)]
+    if pane.done is not None and pane.done.passed:
+        lines.append(boxed(f"{PASSED} {pane.done.challenge}: passed over", PLAIN))
+    elif pane.done is not None:
         lines.append(boxed(f"{pane.done.challenge}: {pane.done.response}", DIM))
     if pane.now is not None:
         lines.append([Segment(edge, STRONG), *_asked(pane, inner), Segment(" ", PLAIN)])
         lines.append(boxed(f"  {pane.now.by}" if pane.asked else f"  {pane.doing}", PLAIN))
     else:
-        lines.append(boxed(pane.doing, INVERSE))
+        lines += [boxed(part, INVERSE) for part in wrapped(pane.doing, inner - 2)]
     if pane.after is not None and not options.drill:
         lines.append(boxed(f"{pane.after.challenge}", DIM))
     return lines

@@ -5,7 +5,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from flowdeck.engine.lists import hold_before, line_at, owed_lines
+from flowdeck.engine.lists import hold_before, line_at, owed_lines, passed_over
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work
 from flowdeck.model.deck import Checklist, Deck
@@ -40,9 +40,12 @@ class Cell(Struct, frozen=True, kw_only=True):
 
 
 class Line(Struct, frozen=True):
+    """*passed*: the reader has passed over it, and it is not answered."""
+
     challenge: str
     response: str
     by: str
+    passed: bool = False
 
 
 class Pane(Struct, frozen=True, kw_only=True):
@@ -52,6 +55,7 @@ class Pane(Struct, frozen=True, kw_only=True):
     title: str
     reader: Seat
     place: str
+    passed: int
     done: Line | None
     now: Line | None
     asked: bool
@@ -225,6 +229,7 @@ def _pane_of(deck: Deck, session: Session, readings: Readings, now: int, checkli
     lines = owed_lines(work, checklist)
     state = session.list(checklist.id)
     item = line_at(work, checklist)
+    passed = passed_over(work, checklist)
     index = len(lines) if item is None else lines.index(item)
     hold = hold_before(work, checklist, item)
 
@@ -233,11 +238,13 @@ def _pane_of(deck: Deck, session: Session, readings: Readings, now: int, checkli
             return None
         it = lines[at]
         by = " and ".join(seat.label for seat in it.by.seats(session.flying)[: 2 if it.by == "both" else 1])
-        return Line(safe(it.do), shown_to(it, deck, readings, now), by)
+        return Line(safe(it.do), shown_to(it, deck, readings, now), by, session.item(it.id).skipped)
 
     asked = item is not None and session.item(item.id).read_at is not None
     if state.reread:
         doing = "resumed: the last line again"
+    elif item is None and passed:
+        doing = f"passed over: {safe(passed[0].do)}. Read it now, or call the list complete without it"
     elif item is None:
         doing = f'"{safe(checklist.completion)}"'
     elif hold is not None and work.truth(hold.until) is not True:
@@ -249,6 +256,7 @@ def _pane_of(deck: Deck, session: Session, readings: Readings, now: int, checkli
         title=safe(checklist.title),
         reader=checklist.read_by.seats(session.flying)[0],
         place=f"{min(index + 1, len(lines))} of {len(lines)}",
+        passed=len(passed),
         done=line(index - 1),
         now=line(index),
         asked=asked,
@@ -258,13 +266,15 @@ def _pane_of(deck: Deck, session: Session, readings: Readings, now: int, checkli
 
 
 def _tabs(deck: Deck, session: Session, now: int) -> tuple[Tab, ...]:
+    """Held lists, each with what it waits for; one that waits for nothing any more is to be resumed."""
     tabs = []
     for ref, state in session.lists.items():
         if state.status is not ListStatus.HELD:
             continue
         checklist = deck.checklists[ref]
         hold = next((h for h in checklist.holds if h.id == state.hold), None)
-        waits = f"waits for {plain(deck, hold.until)}" if hold is not None else "to be resumed"
+        met = hold is None or session.truths[hold.until] is True
+        waits = "to be resumed" if met or hold is None else f"waits for {plain(deck, hold.until)}"
         since = f"{(now - (state.held_at or now)) // 1000} s"
         tabs.append(Tab(safe(checklist.title), waits, since))
     return tuple(tabs)

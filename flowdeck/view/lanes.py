@@ -98,10 +98,11 @@ def _why(deck: Deck, duty: Owed | None) -> str:
         return deck.items[duty.ref].why
     if duty.ref in deck.checklists:
         return deck.checklists[duty.ref].why
-    return ""
+    return deck.gates[duty.ref].why if duty.ref in deck.gates else ""
 
 
 _VERBS = {
+    Duty.GO_AROUND: "now",
     Duty.CALL_LIST: "call it",
     Duty.READ: "read",
     Duty.ANSWER: "answer",
@@ -121,7 +122,7 @@ def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bo
     if duty.waits_for:
         first_wait = duty.waits_for[0]
         note = f"after {title(deck, first_wait)}" if _is_ref(deck, first_wait) else safe(first_wait)
-    elif duty.overdue:
+    elif duty.overdue and duty.duty is not Duty.GO_AROUND:
         note = "late"
     item = deck.items.get(duty.ref)
     both = item is not None and item.by is Owner.BOTH
@@ -134,6 +135,8 @@ def _is_ref(deck: Deck, ref: str) -> bool:
 
 def _words(deck: Deck, readings: Readings, now: int, duty: Owed) -> tuple[str, str]:
     match duty.duty:
+        case Duty.GO_AROUND:
+            return '"Go around"', f"gate not met: {safe(deck.gates[duty.ref].title)}"
         case Duty.REPLY:
             return "Answer the challenge", title(deck, duty.ref)
         case Duty.TAKE_CONTROL:

@@ -58,16 +58,20 @@ def test_speeds_at_port_ennis() -> None:
 
 
 def test_stopping_at_port_ennis() -> None:
-    """Medium, wet, between 1130 at 38 t and 1190 at 41 t: 1180. Less 0.7 % x 6.1 kt, more 3 % x 0.51 (pressure
-    altitude), nothing for cold air, more 1.3 % x 17 kt; times 1.15, up: 1620 of 1660 m. Low needs more."""
+    """Low, wet, between 1285 at 38 t and 1354 at 41 t: 1342.5. Less 0.7 % x 6.1 kt, more 3 % x 0.51 (pressure
+    altitude), nothing for cold air, more 1.3 % x 10 kt, the gust: of the addition of 16.1 kt the headwind takes 6.1
+    back. Times 1.15, up: 1702 of 1660 m, so medium: 1180 in the place of 1342.5, 1497 m."""
     brief = make_brief(PORT)
     assert figure(brief, "pressure_altitude_ft") == pytest.approx(36 + 17.25 * 27.55, abs=3)  # 27.55 ft/hPa near 1005
-    percent = -0.7 * 0.5 * 14 * cos(radians(29)) + 3 * figure(brief, "pressure_altitude_ft") / 1000 + 1.3 * 17
+    percent = -0.7 * 0.5 * 14 * cos(radians(29)) + 3 * figure(brief, "pressure_altitude_ft") / 1000 + 1.3 * 10
     day = (1130 + 60 * 2500 / 3000) * (1 + percent / 100)
     assert figure(brief, "landing_distance_m") == pytest.approx(day)
-    assert figure(brief, "landing_required_m") == ceil(day * 1.15) == 1620
-    assert figure(brief, "landing_left_m") == 40
-    assert {f.key: f.value for s in brief.sections for f in s.figures}["autobrake"] == "medium"
+    assert figure(brief, "landing_required_m") == ceil(day * 1.15) == 1497
+    assert figure(brief, "landing_left_m") == 163
+    found = next(f for s in brief.sections for f in s.figures if f.key == "autobrake")
+    assert found.value == "medium"
+    low = (1285 + 69 * 2500 / 3000) * (1 + percent / 100) * 1.15
+    assert f"low {ceil(low)} m" in found.rule
 
 
 def test_the_minimum_at_skarn_fell() -> None:
@@ -138,18 +142,19 @@ def test_a_minimum_is_never_below_the_published(
 
 
 @few
-@given(st.sampled_from([TARN, SKARN, PORT]), st.floats(-10, 45), st.floats(-10, 45))
-def test_more_headwind_never_lengthens_the_landing(arrival: Arrival, one: float, other: float) -> None:
-    """The wind along the runway; without the additive, which is another question and may well lengthen it."""
-    still = replace(arrival.policy, additive=replace(arrival.policy.additive, head_share=0, floor_kt=0, cap_kt=0))
+@given(st.sampled_from([TARN, SKARN, PORT]), st.floats(-10, 45), st.floats(-10, 45), st.floats(0, 15))
+def test_more_headwind_never_lengthens_the_landing(arrival: Arrival, one: float, other: float, gust: float) -> None:
+    """On a runway on which every autobrake step fits, so that the same one is compared; the addition is in it."""
+    long = replace(arrival, runway=replace(arrival.runway, landing_distance_m=6000.0))
+    course = (arrival.runway.course_deg + arrival.aerodrome.variation_deg) % 360
 
     def metres(head: float) -> float:
-        course = (arrival.runway.course_deg + arrival.aerodrome.variation_deg) % 360
-        wind = {"wind_from_deg": course if head >= 0 else (course + 180) % 360, "wind_kt": abs(head), "gust_kt": None}
-        return figure(make_brief(in_weather(replace(arrival, policy=still), **wind)), "landing_distance_m")
+        from_deg = course if head >= 0 else (course + 180) % 360
+        windy = in_weather(long, wind_from_deg=from_deg, wind_kt=abs(head), gust_kt=abs(head) + gust)
+        return figure(make_brief(windy), "landing_distance_m")
 
     low, high = sorted((one, other))
-    assert metres(high) <= metres(low) + 40  # the mass at the landing may step by 100 kg
+    assert metres(high) <= metres(low) + 6  # the mass at the landing may step by 100 kg
 
 
 @few

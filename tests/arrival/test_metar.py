@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from flowdeck.arrival.metar import LONGEST, NotAReport, decode
-from flowdeck.arrival.weather import Cloud, Weather, ceiling_ft, moisture, precipitation
+from flowdeck.arrival.weather import Cloud, Weather, ceiling_ft, ceiling_is_unknown, moisture, precipitation
 
 GOOD = "METAR XQTH 041820Z 07008G19KT 040V110 6000 R07/P1500 -RA BKN015 OVC030CB 13/11 Q1009"
 FIELDS = Weather.__struct_fields__
@@ -167,3 +167,20 @@ def test_the_library_reads_each_of_them_alike() -> None:
         assert theirs.vis.value("M") == ours.visibility_m
         assert theirs.temp.value("C") == ours.temperature_c
         assert theirs.press.value("HPA") == ours.qnh_hpa
+
+
+def test_a_statute_mile_is_within_a_limit_of_1600_m() -> None:
+    """1 SM or less with fog or mist counts (from memory); written in miles it is 1609 m."""
+    assert moisture(decode("METAR XQTH 041820Z 1SM BR"), 1600) is True
+    assert moisture(decode("METAR XQTH 041820Z 1 1/4SM BR"), 1600) is False
+
+
+@pytest.mark.parametrize("cloud", ["OVC///", "VV///", "FEW010 BKN///"])
+def test_a_ceiling_that_was_not_measured_is_not_none(cloud: str) -> None:
+    assert ceiling_is_unknown(decode(f"METAR XQTH 041820Z {cloud}"))
+    assert not ceiling_is_unknown(decode("METAR XQTH 041820Z FEW/// SCT010"))
+
+
+@pytest.mark.parametrize("group", ["1 1/16SM", "1 1/0SM", "1/0SM"])
+def test_miles_that_nobody_writes_are_not_read(group: str) -> None:
+    assert decode(f"METAR XQTH 041820Z {group}").visibility_m is None

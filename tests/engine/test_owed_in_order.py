@@ -271,6 +271,7 @@ def test_what_was_put_off_and_came_back_is_shown_in_any_phase() -> None:
 def test_every_duty_is_done_by_its_own_input() -> None:
     """What the lane shows is what the key sends: seat, name, list and value."""
     kinds = {
+        Duty.GO_AROUND: inp.GoAround(at=7, seat=FO),
         Duty.REPLY: inp.Reply(at=7, seat=FO),
         Duty.TAKE_CONTROL: inp.Transfer(at=7, seat=FO, part="take"),
         Duty.CONFIRM_CONTROL: inp.Transfer(at=7, seat=FO, part="confirm"),

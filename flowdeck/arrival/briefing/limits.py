@@ -4,7 +4,7 @@ from flowdeck.arrival.briefing.bench import Bench
 from flowdeck.arrival.descent import visual_descent_point_nm
 from flowdeck.arrival.minima import category_of_the_day, minimum
 from flowdeck.arrival.sheet import Unknown, known
-from flowdeck.arrival.speeds import additive_kt, minimum_kt, reference_kt
+from flowdeck.arrival.speeds import additive_kt, carried_off_kt, minimum_kt, reference_kt
 from flowdeck.arrival.stopping import Conditions, Stop, lowest_that_fits, stops
 
 
@@ -55,7 +55,7 @@ def stopping(bench: Bench) -> None:
             tail_share=policy.tail_share,
             pressure_altitude_ft=sheet.need("pressure_altitude_ft", "pressure"),
             warm_c=sheet.need("deviation_c", "temperature"),
-            fast_kt=sheet.need("additive_kt", "wind addition"),
+            fast_kt=carried_off_kt(bench.wind, policy.additive),
             margin=policy.margin,
         )
         found = stops(arrival.aircraft, day)

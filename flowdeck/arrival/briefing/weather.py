@@ -7,7 +7,7 @@ from flowdeck.arrival.expected import air_of
 from flowdeck.arrival.ice import ice_of
 from flowdeck.arrival.sheet import Unknown, known
 from flowdeck.arrival.speeds import Wind
-from flowdeck.arrival.weather import ceiling_ft
+from flowdeck.arrival.weather import ceiling_ft, ceiling_is_unknown
 from flowdeck.arrival.wind import components
 
 
@@ -43,6 +43,8 @@ def reported(bench: Bench) -> None:
         sheet.put("visibility_m", "Visibility", metres, "m", rule=rule)
 
     def clouds() -> None:
+        if ceiling_is_unknown(report):
+            raise Unknown("the base of the cloud is not known")
         ceiling = ceiling_ft(report)
         if ceiling is not None:
             sheet.put("ceiling_ft", "Ceiling above the aerodrome", ceiling, "ft", rule="lowest cloud over half the sky")

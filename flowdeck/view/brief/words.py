@@ -127,12 +127,12 @@ def tables_of(brief: Brief) -> list[tuple[str, tuple[str, ...], list[tuple[str, 
         ]
         heads: tuple[str, ...] = ("<fix", "NM", "<asks", "ft", "kt", "kt at most", "not below, flown", "<fits")
         found.append(("Fixes as planned", heads, rows))
-    cold = any(abs(row.flown_ft - row.altitude_ft) >= 5 for row in brief.miles)
+    cold = any(row.flown_ft is None or abs(row.flown_ft - row.altitude_ft) >= 5 for row in brief.miles)
     rows_: list[tuple[str, ...]] = []
     for row in brief.miles:
         chart = "-" if row.published_ft is None else f"{row.published_ft:.0f}"
         line: tuple[str, ...] = (f"{row.distance_nm:g}", f"{row.altitude_ft:.0f}", chart)
-        rows_.append((*line, f"{row.flown_ft:.0f}") if cold else line)
+        rows_.append((*line, "-" if row.flown_ft is None else f"{row.flown_ft:.0f}") if cold else line)
     columns = ("NM", "path ft", "chart ft", *(("flown ft",) if cold else ()))
     found.append(("Distance and altitude on the final path", columns, rows_))
     rates: list[tuple[str, ...]] = [
