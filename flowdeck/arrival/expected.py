@@ -68,7 +68,8 @@ def task_of(arrival: Arrival, approach_kt: float) -> Task:
     approach, policy = arrival.approach, arrival.policy
     east = arrival.aerodrome.variation_deg
     ordered = sorted(approach.fixes, key=lambda fix: fix.distance_nm)
-    tracks = [(fix.distance_nm, (fix.track_deg + east) % 360) for fix in ordered if fix.track_deg is not None]
+    course = approach.course_deg
+    tracks = [(f.distance_nm, ((course if f.track_deg is None else f.track_deg) + east) % 360) for f in ordered]
     descent = arrival.aircraft.descent
     if arrival.hold is not None:  # nobody speeds up on leaving a hold to slow down again
         descent = replace(descent, speed_kt=min(descent.speed_kt, arrival.hold.speed_kt))

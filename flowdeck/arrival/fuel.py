@@ -31,9 +31,11 @@ class Fuel(Struct, frozen=True, kw_only=True):
 def fuel_of(arrival: Arrival, profile: Profile, air: Air) -> Fuel:
     """The fuel of an arrival by its path; what lies before the top of descent is flown at the start's speed."""
     burn = arrival.aircraft.burn
-    path = sum(_leg_kg(burn, leg) for leg in profile.legs)
-    minutes = sum(leg.far.seconds - leg.near.seconds for leg in profile.legs) / 60
-    before = arrival.start.distance_nm - profile.top.distance_nm
+    here = arrival.start.distance_nm
+    stretches = [(leg, _seconds(profile, leg, here)) for leg in profile.legs]
+    path = sum(_flow_kgh(burn, leg) * seconds / 3600 for leg, seconds in stretches)
+    minutes = sum(seconds for _, seconds in stretches) / 60
+    before = here - profile.top.distance_nm
     if before > 0:
         ground = air.ground_kt(
             air.tas_kt(arrival.start.speed_kt, arrival.start.altitude_ft), arrival.start.altitude_ft, _track(profile)
@@ -67,8 +69,14 @@ def _track(profile: Profile) -> float:
     return profile.legs[0].track_deg if profile.legs else 0.0
 
 
-def _leg_kg(burn: Burn, leg: Leg) -> float:
-    hours = (leg.far.seconds - leg.near.seconds) / 3600
-    if leg.vertical == "descent" or (leg.speed == "slowing" and leg.vertical == "level"):
-        return burn.descent_kgh * hours
-    return burn.approach_kgh * hours
+def _seconds(profile: Profile, leg: Leg, here_nm: float) -> float:
+    """How long a leg is still flown from a distance: all of it, part of it, or nothing any more."""
+    if leg.near.distance_nm >= here_nm:
+        return 0.0
+    far = leg.far.seconds if leg.far.distance_nm <= here_nm else profile.at(here_nm).seconds
+    return far - leg.near.seconds
+
+
+def _flow_kgh(burn: Burn, leg: Leg) -> float:
+    idle = leg.vertical == "descent" or (leg.speed == "slowing" and leg.vertical == "level")
+    return burn.descent_kgh if idle else burn.approach_kgh

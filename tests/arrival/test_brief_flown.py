@@ -221,7 +221,6 @@ def test_a_plan_of_another_day_is_not_flown_to_the_threshold() -> None:
         ends_at_the_threshold(windier, brief, brief.profile)
 
 
-@pytest.mark.xfail(strict=True, reason="a leg without a track takes that of the next leg inward, not the final course")
 def test_a_leg_without_a_track_is_on_the_final_course() -> None:
     """Port Ennis from 80 NM: the leg to MERLO (26 NM) has no track, so it is the final course, 241 true; the plan flies
     it on SULVA's 198 and, in the same brief, lets the aeroplane turn left by 43 at MERLO."""
@@ -234,7 +233,6 @@ def test_a_leg_without_a_track_is_on_the_final_course() -> None:
     assert outermost.track_deg == 241
 
 
-@pytest.mark.xfail(strict=True, reason="the whole path from the top of descent is counted wherever the flight is")
 def test_fuel_from_inside_the_top_of_descent() -> None:
     """20 NM to run at Tarn Holm, above the path: no more fuel and minutes than 20 NM of the path take."""
     tarn = read_arrival("tarn-holm")
