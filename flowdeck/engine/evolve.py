@@ -24,6 +24,9 @@ from flowdeck.model.session import (
     Status,
 )
 
+MOST_REMARKS = 60
+"""Words from outside that a session keeps."""
+
 
 def fold(session: Session, events: Iterable[ev.Event]) -> Session:
     """The session after *events*."""
@@ -257,9 +260,9 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
             return replace(session, facts={**session.facts, event.fact: event.value})
         case ev.Interrupted():
             interruption = Interruption(words=event.words, until=event.until, safety=event.safety)
-            return replace(session, interruption=interruption)
+            return replace(session, interruption=interruption, remarks=_remarked(session, event.words, event.at))
         case ev.Heard():
-            return replace(session, heard=(event.words, event.at))
+            return replace(session, heard=(event.words, event.at), remarks=_remarked(session, event.words, event.at))
         case ev.PlanRevised():
             revision = Revision(at=event.at, because=event.because, changes=event.changes)
             return replace(session, revision=revision)
@@ -275,6 +278,10 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
             return session
         case _:
             assert_never(event)
+
+
+def _remarked(session: Session, words: str, at: int) -> tuple[tuple[int, str], ...]:
+    return (*session.remarks, (at, words))[-MOST_REMARKS:]
 
 
 def _truths(session: Session, event: ev.TruthsChanged) -> Session:

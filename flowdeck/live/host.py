@@ -13,7 +13,7 @@ from flowdeck.engine.owed import owed
 from flowdeck.live.journal import Journal
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
-from flowdeck.model.deck import ItemKind
+from flowdeck.model.deck import PLACEHOLDER, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.trial.flight import Flight, advance, new_weather, send
 
@@ -160,7 +160,7 @@ def _stirs(flight: Flight, event: ev.Event) -> str:
     match event:
         case ev.ItemOpened():
             item = flight.deck.items[event.item]
-            return f"call: {item.do}" if item.kind is ItemKind.CALL else ""
+            return f"call: {PLACEHOLDER.sub('...', item.do)}" if item.kind is ItemKind.CALL else ""
         case ev.GatePassed() | ev.GateFailed():
             return f"gate: {flight.deck.gates[event.gate].title}"
         case ev.ListOpened():

@@ -145,6 +145,8 @@ class Interruption(Struct, frozen=True, kw_only=True):
 class Session(Struct, frozen=True, kw_only=True, eq=False):
     """See the module. *seq* counts the events folded so far.
 
+    *remarks*: what was said from outside, with its time (ms), the last of them.
+
     *known* holds the last truth of each condition that was not unknown: a signal that was stale and
     comes back unchanged makes nothing come true.
 
@@ -181,6 +183,7 @@ class Session(Struct, frozen=True, kw_only=True, eq=False):
     takeover: Seat | None = None
     interruption: Interruption | None = None
     heard: tuple[str, int] | None = None
+    remarks: tuple[tuple[int, str], ...] = ()
     revision: Revision | None = None
     undo: tuple[Undoable, ...] = ()
     paused: bool = False

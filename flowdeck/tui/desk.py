@@ -1,5 +1,6 @@
 """Between keys and the host: which input a key press means now. No widgets here."""
 
+from collections.abc import Callable
 from typing import Literal
 
 from msgspec import Struct
@@ -7,6 +8,7 @@ from msgspec import Struct
 from flowdeck.aircraft.watch import arrival_in_force
 from flowdeck.arrival.metar import NotAReport
 from flowdeck.arrival.plan import Arrival
+from flowdeck.engine.judge import unfit_value
 from flowdeck.engine.lists import next_line
 from flowdeck.engine.owed import Duty, Owed, owed, to_input
 from flowdeck.engine.program import program
@@ -20,7 +22,7 @@ from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import ItemState, ListStatus, Session, Status
 from flowdeck.view.lanes import next_duty
 from flowdeck.view.values import Choice, choices
-from flowdeck.view.words import title
+from flowdeck.view.words import blank, by_number, safe, title
 
 _READING = (Duty.READ, Duty.ANSWER, Duty.HOLD, Duty.RESUME, Duty.COMPLETE, Duty.REPLY)
 _CONTROL = (Duty.TAKE_CONTROL, Duty.CONFIRM_CONTROL, Duty.ANSWER_CALL)
@@ -91,7 +93,7 @@ class Desk:
         waiting = next((d for d in owed(self.deck, self.session) if d.seat is seat), None)
         if waiting is None:
             return f"{seat.label}: nothing to do now"
-        what = title(self.deck, waiting.ref)
+        what = self._titled(waiting.ref) if waiting.ref in self.deck.items else title(self.deck, waiting.ref)
         waits = (*waiting.waits_for, *waiting.panel_first)[0]
         return f"{seat.label}: {what} waits ({title(self.deck, waits)}); / does it all the same"
 
@@ -114,6 +116,13 @@ class Desk:
             return None
         is_line = item.kind is ItemKind.LINE
         return Question(seat=seat, item=item.id, asked=item.do, choices=three, line=is_line)
+
+    def unfit(self, question: Question) -> Callable[[Scalar], str]:
+        """What says why a keyed value cannot be that of an item; a line takes any words, and they are judged."""
+        flight = self.host.flight
+        work = Work(program(self.deck), self.session, flight.readings, flight.now)
+        item = self.deck.items[question.item]
+        return lambda value: "" if question.line else unfit_value(work, item, value)
 
     def answer(self, seat: Seat, ref: str, value: Scalar | None) -> None:
         """Do an item, or answer a line, with the value that was chosen or keyed."""
@@ -138,8 +147,8 @@ class Desk:
         found += [ref for ref, s in self.session.items.items() if s.status is Status.LAPSED and ref not in found]
         rows = [(ref, self._described(ref)) for ref in found]
         if self.session.aid == "drill":
-            return sorted(rows, key=lambda row: row[1].casefold())
-        return sorted(rows, key=lambda row: (self._standing(row[0]), row[1].casefold()))
+            return sorted(rows, key=lambda row: by_number(row[1]))
+        return sorted(rows, key=lambda row: (self._standing(row[0]), by_number(row[1])))
 
     def _standing(self, ref: str) -> int:
         """0 open, 1 still to come, 2 missed, 3 done: the order of the pick list."""
@@ -160,7 +169,15 @@ class Desk:
         return f"{self._named(item)}, {who}{mark}"
 
     def _named(self, item: Item) -> str:
-        return f'"{item.do}"' if item.kind in (ItemKind.CALL, ItemKind.ANSWER) else title(self.deck, item.id)
+        """Its name with the readings of now; a call keeps dots where its reading is not due yet."""
+        if item.kind in (ItemKind.CALL, ItemKind.ANSWER):
+            return f'"{blank(item.do)}"'
+        return self._titled(item.id)
+
+    def _titled(self, ref: str) -> str:
+        """What a pilot calls it, with the readings of now."""
+        flight = self.host.flight
+        return safe(Work(program(self.deck), self.session, flight.readings, flight.now).title(ref))
 
     def facts(self) -> list[tuple[str, str]]:
         """Facts that can be told now, and by whom."""
@@ -260,7 +277,7 @@ class Desk:
             cues = [item.cue] if item.cue is not None else list(self.deck.cues)
             for cue in cues:
                 when = self.deck.cues[cue].title
-                rows.append((f"{duty.seat}/{item.id}/{cue}", f"{title(self.deck, item.id)}, until: {when.lower()}"))
+                rows.append((f"{duty.seat}/{item.id}/{cue}", f"{self._titled(item.id)}, until: {when.lower()}"))
         return sorted(rows, key=lambda row: row[1].casefold()) if self.session.aid == "drill" else rows
 
     def defer(self, choice: str) -> None:
@@ -272,7 +289,7 @@ class Desk:
         rows: dict[str, str] = {}
         for duty in sorted(owed(self.deck, self.session), key=lambda d: not d.overdue):
             seat = duty.seat.other
-            rows[f"{seat}/{duty.ref}"] = f"{seat.label} challenges: {title(self.deck, duty.ref)}"
+            rows[f"{seat}/{duty.ref}"] = f"{seat.label} challenges: {self._titled(duty.ref)}"
         for about in ("speed", "path", "altitude"):
             seat = self.session.monitoring
             rows[f"{seat}/{about}"] = f"{seat.label} challenges: {about}"
@@ -309,7 +326,7 @@ class Desk:
             return "nothing can be taken back in this phase"
         last = self.session.undo[-1]
         self._send(inp.Undo(at=self.host.now, seat=last.seat))
-        return f"{last.seat.label} takes back: {title(self.deck, last.ref)}"
+        return f"{last.seat.label} takes back: {self._titled(last.ref)}"
 
     def go_around(self, how: Literal["go_around", "discontinued"]) -> str:
         self._send(inp.GoAround(at=self.host.now, seat=self.session.flying, how=how))
@@ -335,10 +352,11 @@ class Desk:
         """On to the next event, but not past something that is due."""
         due = next((ref for ref, state in self.session.items.items() if state.prompted and _is_due(state)), "")
         if due:
-            return f"{title(self.deck, due)} is due"
+            return f"{self._titled(due)} is due"
         before = self.host.now
         self.host.step_on()
-        return f"{(self.host.now - before) // 1000} s on"
+        passed = (self.host.now - before) // 1000
+        return f"{passed} s on" if passed else "nothing is to come: the flight waits or is over"
 
     def pause(self) -> None:
         at = self.host.now

@@ -135,7 +135,7 @@ KEYS: tuple[KeyAction, ...] = (
     KeyAction(name="teach", key="e", shown="e", title="Explain each item", hint="explain", group="Screen"),
     KeyAction(name="numbers", key="n", shown="n", title="Path and numbers", hint="numbers", group="Screen"),
     KeyAction(name="path", key="v", shown="v", title="Show or hide the vertical path", hint="path", group="Screen"),
-    KeyAction(name="slips", key="b", shown="b", title="What slipped so far", group="Screen"),
+    KeyAction(name="slips", key="b", shown="b", title="What slipped, and what was heard", group="Screen"),
     KeyAction(name="help", key="question_mark", shown="?", title="Help", hint="help", group="Screen"),
     KeyAction(name="quit", key="q", shown="q", title="Quit", group="Screen"),
 )

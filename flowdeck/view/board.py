@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from flowdeck.engine.lists import hold_before, line_at, owed_lines, passed_over
 from flowdeck.engine.program import program
@@ -72,13 +73,15 @@ class Tab(Struct, frozen=True):
 
 
 class Notice(Struct, frozen=True, kw_only=True):
-    """One row of the margin. *weight*: note, advice, caution, warning."""
+    """One row of the margin. *weight*: note, advice, caution, warning; *times*: how often, *at* the last time (ms)."""
 
     weight: str
     label: str
     text: str
     reason: str = ""
     at: int = 0
+    times: int = 1
+    said: bool = False
 
 
 class Board(Struct, frozen=True, kw_only=True):
@@ -298,8 +301,25 @@ def _margin(deck: Deck, session: Session, readings: Readings, now: int) -> tuple
     notices += _standing_notices(session, now)
     notices += _revision(deck, session, now)
     notices += _lost(deck, session, readings, now)
-    notices.sort(key=lambda n: -n.at)
-    return tuple(notices), held_back
+    return _ordered(notices), held_back
+
+
+def _ordered(notices: list[Notice]) -> tuple[Notice, ...]:
+    """Warnings first, then cautions and what was said from outside, then all else; newest first. Alike ones are one."""
+    alike: dict[tuple[str, str, str], Notice] = {}
+    for notice in notices:
+        key = (notice.weight, notice.label, notice.text)
+        before = alike.get(key)
+        times = notice.times if before is None else before.times + 1
+        at = notice.at if before is None else max(before.at, notice.at)
+        alike[key] = replace(notice, times=times, at=at)
+    return tuple(sorted(alike.values(), key=lambda n: (_rank(n), -n.at)))
+
+
+def _rank(notice: Notice) -> int:
+    if notice.weight == "warning":
+        return 0
+    return 1 if notice.weight == "caution" or notice.said else 2
 
 
 def _is_over(deviation: Deviation, now: int) -> bool:
@@ -337,9 +357,11 @@ def _standing_notices(session: Session, now: int) -> list[Notice]:
     notices = []
     if session.interruption is not None and now < session.interruption.until:
         label = "safety" if session.interruption.safety else "call"
-        notices.append(Notice(weight="note", label=label, text=safe(session.interruption.words), at=session.at + 1))
+        words = safe(session.interruption.words)
+        notices.append(Notice(weight="note", label=label, text=words, at=session.at + 1, said=True))
     if session.heard is not None and now - session.heard[1] < 90_000:
-        notices.append(Notice(weight="note", label="heard", text=safe(session.heard[0]), at=session.heard[1]))
+        words = safe(session.heard[0])
+        notices.append(Notice(weight="note", label="heard", text=words, at=session.heard[1], said=True))
     if session.takeover is not None:
         text = f"{session.takeover.label}: two challenges unanswered. Say 'I have control' and take over."
         notices.append(Notice(weight="warning", label="take over", text=text, at=session.at + 2))
@@ -358,7 +380,7 @@ def _revision(deck: Deck, session: Session, now: int) -> list[Notice]:
         for c in found.changes
         if c.signal in signals
     ]
-    return [Notice(weight="advice", label="plan", text=f"Changed: {', '.join(parts)}.", at=found.at)]
+    return [Notice(weight="advice", label="plan", text=f"Changed: {', '.join(parts)}.", at=found.at, said=True)]
 
 
 def _lost(deck: Deck, session: Session, readings: Readings, now: int) -> list[Notice]:
@@ -367,4 +389,4 @@ def _lost(deck: Deck, session: Session, readings: Readings, now: int) -> list[No
         return []
     if not deck.phases[session.phase].airborne or session.phase == deck.go_around:
         return []
-    return [Notice(weight="note", label="overhead", text="The runway is behind: go around.", at=now)]
+    return [Notice(weight="note", label="overhead", text="The runway is behind: go around.", at=now, said=True)]

@@ -13,7 +13,7 @@ from flowdeck.model.deck import PLACEHOLDER, Deck, Item, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import Evidence, ItemState, Session, Status
-from flowdeck.view.words import filled, plain, safe, shown_to, signals_of, title
+from flowdeck.view.words import blank, filled, plain, safe, shown_to, signals_of, title
 
 MOST_ROWS = 100
 """Rows of a lane in either direction; no screen shows more."""
@@ -198,7 +198,7 @@ def _is_of(session: Session, item: Item, state: ItemState, seat: Seat) -> bool:
 def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemState) -> LaneRow:
     """What was said or done as it was then: a value that was keyed stays as it was keyed."""
     spoken = item.kind in (ItemKind.CALL, ItemKind.ANSWER)
-    text = f'"{safe(state.shown) or _blank(item.do)}"' if spoken else safe(item.do)
+    text = f'"{safe(state.shown) or blank(item.do)}"' if spoken else safe(item.do)
     value = "" if spoken else safe(state.shown) or shown_to(item, deck, readings, now)
     both = item.by is Owner.BOTH
     match state.status:
@@ -215,11 +215,6 @@ def _past_row(deck: Deck, readings: Readings, now: int, item: Item, state: ItemS
             return LaneRow(ref=item.id, kind=kind, text=text, value=value, both=both)
 
 
-def _blank(text: str) -> str:
-    """Words of a call whose reading is not due yet."""
-    return safe(PLACEHOLDER.sub("...", text))
-
-
 def _waiting(deck: Deck, session: Session, readings: Readings, now: int, seat: Seat, rows: int) -> list[LaneRow]:
     """What is still to open for this seat in this phase: by distance where it goes by distance, else as in the deck."""
     items = _to_come(deck, session, seat)
@@ -231,7 +226,7 @@ def _waiting(deck: Deck, session: Session, readings: Readings, now: int, seat: S
 
 
 def _waiting_row(deck: Deck, readings: Readings, now: int, item: Item) -> LaneRow:
-    text = f'"{_blank(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
+    text = f'"{blank(item.do)}"' if item.kind is ItemKind.CALL else safe(item.do)
     value = "" if item.kind is ItemKind.CALL else _planned(deck, readings, now, item.to)
     note = plain(deck, item.opens).split(" and ")[0] if item.opens is not None else ""
     return LaneRow(ref=item.id, kind=Row.AHEAD, text=text, value=value, note=note)

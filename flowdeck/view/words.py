@@ -42,6 +42,17 @@ def plain(deck: Deck, number: int) -> str:
     return safe(in_words(deck, number))
 
 
+def blank(text: str) -> str:
+    """Words of a call whose reading is not due yet."""
+    return safe(PLACEHOLDER.sub("...", text))
+
+
+def by_number(text: str) -> tuple[tuple[int, float, str], ...]:
+    """A key that sorts numbers in a text as numbers, and words without regard to case."""
+    parts = re.findall(r"\d+(?:\.\d+)?|\D+", text.casefold())
+    return tuple((0, float(part), "") if part[0].isdigit() else (1, 0.0, part) for part in parts)
+
+
 def clock(ms: int) -> str:
     seconds = max(0, ms) // 1000
     return f"{seconds // 3600:02}:{seconds // 60 % 60:02}:{seconds % 60:02}"
@@ -51,4 +62,16 @@ def shown_to(item: Item, deck: Deck, readings: Readings, now: int) -> str:
     return filled(item.to, deck, readings, now)
 
 
-__all__ = ["clock", "filled", "plain", "safe", "short", "shown_to", "signals_of", "title", "value_text"]
+__all__ = [
+    "blank",
+    "by_number",
+    "clock",
+    "filled",
+    "plain",
+    "safe",
+    "short",
+    "shown_to",
+    "signals_of",
+    "title",
+    "value_text",
+]

@@ -263,13 +263,12 @@ def test_descent_speed_and_mach_number_are_kept(arrival: Arrival) -> None:
     profile, descent = pathed(brief), arrival.aircraft.descent
     air = air_of(arrival)
     for point in profile.points:
-        assert point.speed_kt <= max(descent.speed_kt, 211.0) + 1e-6  # 211: what the clean aeroplane slows down to
+        assert point.speed_kt <= descent.speed_kt + 1e-6
         assert air.mach(point.speed_kt, point.altitude_ft) <= descent.mach + 1e-4
 
 
 def test_a_fix_far_out_does_not_let_the_mach_number_go() -> None:
-    """From 37 000 ft at Mach 0.74, no faster than 270 kt from 112 NM on: the plan has Mach 0.78 there, and the speed
-    jumps from 251 to 270 kt at the fix."""
+    """From 37 000 ft at Mach 0.74, no faster than 270 kt from 112 NM on: at 34 000 ft 270 kt would be Mach 0.77."""
     far = Fix(name="FARRA", distance_nm=112, speed_kt=270)
     arrival = replace(
         SKARN,
@@ -343,3 +342,12 @@ def test_nobody_speeds_up_on_leaving_a_hold() -> None:
     profile = make_brief(PORT).profile
     assert PORT.hold is not None and profile is not None
     assert max(p.speed_kt for p in profile.points) <= PORT.hold.speed_kt
+
+
+@pytest.mark.xfail(strict=True, reason="the speed of the hold is not held against the minimum of the clean aeroplane")
+def test_a_hold_too_slow_for_the_clean_aeroplane_is_named() -> None:
+    """190 kt in the hold, with flap up, whose minimum at 40 500 kg is 200."""
+    assert PORT.hold is not None
+    brief = make_brief(replace(PORT, hold=replace(PORT.hold, speed_kt=190.0)))
+    assert number(brief, "minimum_flap_0_kt") == 200
+    assert any(c.kind in ("flap_speed", "speed") for c in brief.cautions)

@@ -6,6 +6,7 @@ The flight goes on meanwhile.
 from collections.abc import Callable
 from math import isfinite
 
+from rich.text import Text
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.events import Key
@@ -27,10 +28,16 @@ class AskValue(ModalScreen[Scalar | None]):
         ("escape", "leave", "Leave"),
     ]
 
-    def __init__(self, question: Question, other_key: str, other: Callable[[], None]) -> None:
-        """*other_key* is the other seat's key, which stays alive; it does *other*."""
+    def __init__(
+        self, question: Question, other_key: str, other: Callable[[], None], unfit: Callable[[Scalar], str]
+    ) -> None:
+        """*other_key* is the other seat's key, which stays alive; it does *other*.
+
+        *unfit* says what is wrong with a value that cannot be; the question then stays open.
+        """
         super().__init__(classes=str(question.seat))
         self._question = question
+        self._unfit = unfit
         self._other_key = other_key
         self._other = other
 
@@ -65,12 +72,21 @@ class AskValue(ModalScreen[Scalar | None]):
         text = event.value.strip()
         if not text:
             return
-        try:
-            number = float(text)
-        except ValueError:
-            self.dismiss(text)
+        value = _read(text)
+        wrong = self._unfit(value)
+        if wrong:
+            self.query_one("#how", Label).update(Text(f"  {wrong}"))
             return
-        self.dismiss(number if isfinite(number) else text)
+        self.dismiss(value)
 
     def action_leave(self) -> None:
         self.dismiss(None)
+
+
+def _read(text: str) -> Scalar:
+    """What was typed: a number where it is one, else the words."""
+    try:
+        number = float(text)
+    except ValueError:
+        return text
+    return number if isfinite(number) else text

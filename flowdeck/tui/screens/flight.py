@@ -137,7 +137,8 @@ class FlightScreen(Screen[None]):
 
         other = question.seat.other
         key = self.mapped.get(str(other), BY_NAME[str(other)].key)
-        self.app.push_screen(AskValue(question, key, lambda: self._press_beside(other)), answered)
+        unfit = self.desk.unfit(question)
+        self.app.push_screen(AskValue(question, key, lambda: self._press_beside(other), unfit), answered)
 
     def _press_beside(self, seat: Seat) -> None:
         """The other seat's key while a value is asked for: all but a second question."""

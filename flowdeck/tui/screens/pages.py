@@ -12,7 +12,7 @@ from flowdeck.model.session import Session
 from flowdeck.tui.keys import KEYS
 from flowdeck.tui.look import DIM, LEGEND, PLAIN, SHAPES, STRONG, WEIGHTS
 from flowdeck.view.sentences import sentence
-from flowdeck.view.words import clock
+from flowdeck.view.words import clock, safe
 
 
 class Page(ModalScreen[None]):
@@ -99,6 +99,11 @@ def slips_text(deck: Deck, session: Session) -> Text:
             text.append("          not caught\n", style=PLAIN)
     if not standing:
         text.append("Nothing slipped.\n", style=PLAIN)
+    if session.remarks:
+        text.append("\nHeard\n", style=STRONG)
+        for at, words in session.remarks:
+            text.append(f"{clock(at)}  ", style=DIM)
+            text.append(f"{safe(words)}\n", style=PLAIN)
     done = sum(1 for state in session.items.values() if state.is_done)
     seen = sum(1 for state in session.items.values() if state.evidence == "seen")
     text.append(f"\n{done} things done in the phases that stand, {seen} of them seen by the aircraft.\n", style=PLAIN)

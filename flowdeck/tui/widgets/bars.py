@@ -7,7 +7,9 @@ from textual.widgets import Static
 
 from flowdeck.tui.keys import KEYS
 from flowdeck.tui.look import CAUTION, DIM, INVERSE, PLAIN, STRONG, WEIGHTS
-from flowdeck.view.board import Board, Cell
+from flowdeck.tui.paint import wrapped
+from flowdeck.view.board import Board, Cell, Notice
+from flowdeck.view.words import clock
 
 
 def title_bar(board: Board, deck: str, status: str, trouble: str, width: int) -> Text:
@@ -68,28 +70,56 @@ def _reading(cell: Cell) -> Text:
     return piece
 
 
+LINES_OF_ONE = 2
+"""Lines that one notice may take."""
+
+
 def margin(board: Board, width: int, height: int) -> Text:
-    """Held lists as tabs, then prompts and deviations, newest first, a broken edge with its reason."""
+    """Held lists as tabs, then prompts and deviations with their time, a broken edge with its reason."""
     lines: list[Text] = []
     for tab in board.tabs:
         line = Text()
         line.append(" held ", style=INVERSE)
         line.append(f" {tab.title}: {tab.waits} ({tab.since})", style=PLAIN)
         lines.append(line)
+    shown = 0
     for notice in board.margin:
-        style = WEIGHTS[notice.weight]
-        line = Text()
-        line.append(f" {notice.label} ", style=style)
-        line.append(f" {notice.text}", style=PLAIN if notice.weight != "note" else DIM)
-        if notice.reason:
-            line.append(f" {notice.reason}", style=DIM)
-        lines.append(line)
-    if board.held_back:
-        lines.append(Text(f" {board.held_back} remarks held back while the flight deck is sterile", style=DIM))
+        found = _notice(notice, width)
+        if len(lines) + len(found) > height and lines:
+            break
+        lines += found
+        shown += 1
+    hidden = len(board.margin) - shown
+    if hidden and len(lines) < height:
+        lines.append(Text(f" and {hidden} more, on [b]", style=DIM))
+    if board.held_back and len(lines) < height:
+        remarks = "1 remark" if board.held_back == 1 else f"{board.held_back} remarks"
+        lines.append(Text(f" {remarks} held back while the flight deck is sterile", style=DIM))
     for line in lines:
         line.no_wrap = True
         line.truncate(width, overflow="ellipsis")
     return Text("\n").join(lines[:height])
+
+
+def _notice(notice: Notice, width: int) -> list[Text]:
+    """Time, what it is, and its words, on two lines at the most."""
+    style = WEIGHTS[notice.weight]
+    plain = PLAIN if notice.weight != "note" or notice.said else DIM
+    head = Text(f" {clock(notice.at)[-5:]} ", style=DIM)
+    head.append(f"{notice.label}{f' x{notice.times}' if notice.times > 1 else ''}", style=style)
+    head.append("  ")
+    room = max(10, width - head.cell_len)
+    first, *rest = wrapped(notice.text, room) or [""]
+    words = wrapped(" ".join([*rest, notice.reason]).strip(), max(10, width - 7))
+    head.append(first, style=plain)
+    if not rest and notice.reason and head.cell_len + 1 + len(notice.reason) <= width:
+        head.append(f" {notice.reason}", style=DIM)
+        words = []
+    lines = [head]
+    for part in words[: LINES_OF_ONE - 1]:
+        cut = "\u2026" if len(words) > LINES_OF_ONE - 1 else ""
+        lines.append(Text(f"       {part[: width - 8] if cut else part}{cut}", style=plain if rest else DIM))
+    return lines
 
 
 def hints(width: int, mapped: Mapping[str, str]) -> Text:
