@@ -7,6 +7,15 @@ from flowdeck.arrival.bounds import within
 
 Category: TypeAlias = Literal["A", "B", "C", "D", "E"]
 _LIMITS: tuple[tuple[float, Category], ...] = ((91, "A"), (121, "B"), (141, "C"), (166, "D"))
+FINAL_KT: dict[Category, tuple[float, float]] = {
+    "A": (70, 100),
+    "B": (85, 130),
+    "C": (115, 160),
+    "D": (130, 185),
+    "E": (155, 230),
+}
+"""Speeds of the final approach segment (kt IAS), ICAO Doc 8168 Vol II, Table I-4-1-2: C reproduced, the rest from
+memory."""
 ICAO_HIGHEST_KT = 211.0
 """Category E ends below it in ICAO Doc 8168 Vol II; 14 CFR 97.3 has no upper end."""
 

@@ -6,6 +6,8 @@ DISPATCH_JET = 1 / 0.6
 """A full stop within 60 % of what is available: 14 CFR 121.195(b), CAT.POL.A.230."""
 DISPATCH_TURBOPROP = 1 / 0.7
 """Within 70 %: 14 CFR 135.395, CAT.POL.A.230."""
+DISPATCH_APPROVED = 1 / 0.8
+"""Within 80 %, with an approval: CAT.POL.A.255, GM2 to .230."""
 WET = 1.15
 """On the dry distance where there is no wet data: CAT.POL.A.235, GM2 to .230."""
 ARRIVAL_MARGIN = 1.15

@@ -58,8 +58,8 @@ class Watch:
         return cold_correction_ft(min(max(0.0, radio), HIGHEST_FT), self._air_c, elevation)
 
     def planned_ft(self, distance_nm: float) -> float | None:
-        """Altitude of the whole plan at a distance; None beyond where it begins or without a path."""
-        if self._profile is None or not 0 <= distance_nm <= self._profile.far.distance_nm:
+        """Altitude of the whole plan at a distance, level before the descent; None without a path."""
+        if self._profile is None or distance_nm < 0:
             return None
         altitude = self._profile.at(distance_nm).altitude_ft
         cold = self._air_c is not None and self._air_c <= self._arrival.policy.cold_below_c
@@ -130,6 +130,11 @@ class Watch:
             "next_fix_miss_ft": missed,
             "required_rate_fpm": None if wanted is None or minutes < 0.02 else (wanted - altitude) / minutes,
         }
+
+    @property
+    def top_nm(self) -> float | None:
+        """Where the descent begins; None without a path."""
+        return None if self._profile is None else self._profile.top.distance_nm
 
     @property
     def altimeter_tolerance_ft(self) -> float:

@@ -48,3 +48,11 @@ def credited_kt(head_kt: float, head_share: float = 0.5, tail_share: float = 1.5
     Source of the shares: Regulation (EU) 965/2012, CAT.POL.A.230(d), reproduced.
     """
     return head_kt * (head_share if head_kt > 0 else tail_share)
+
+
+def design_wind_kt(altitude_ft: float) -> float:
+    """The wind (kt, any direction) for which procedures are designed at an altitude (0 to 40 000 ft).
+
+    Source: ICAO Doc 8168 Vol II (read): 2 kt for each 1000 ft, and 47. On final and by dead reckoning it has 30.
+    """
+    return 2 * within("altitude", altitude_ft, "ft", 0, 40_000) / 1000 + 47

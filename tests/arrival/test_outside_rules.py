@@ -4,10 +4,15 @@ import pytest
 
 from flowdeck.arrival.altimetry import cold_correction_ft
 from flowdeck.arrival.bounds import OutOfRange, rounded_up
+from flowdeck.arrival.category import FINAL_KT, Category
 from flowdeck.arrival.holding import ICAO_KT, US_KT, fastest_kt, lap_min, outbound_min
+from flowdeck.arrival.landing import DISPATCH_APPROVED, DISPATCH_JET, DISPATCH_TURBOPROP, WET
 from flowdeck.arrival.lights import white_lights
 from flowdeck.arrival.policy import Additive
 from flowdeck.arrival.speeds import Wind, additive_kt
+from flowdeck.arrival.wind import design_wind_kt
+from flowdeck.conditions import compile_truths
+from flowdeck.live.bundled import read_deck
 
 
 @pytest.mark.parametrize(
@@ -76,3 +81,84 @@ def test_a_segment_altitude_may_be_rounded_either_way_a_minimum_only_up() -> Non
 def test_reading_the_cold_table_from_the_other_side() -> None:
     """-40 C and 2000 ft on the altimeter mean 1520 ft true. Source: FAA AIM TBL 7-3-1, reproduced."""
     assert 2000 - rounded_up(cold_correction_ft(2000, -40), 10) == 1520
+
+
+def test_the_wind_that_procedures_are_designed_for() -> None:
+    """w = 2h + 47, h in thousands of ft: 67 at 10 000. Source: ICAO Doc 8168 Vol II (read)."""
+    assert design_wind_kt(10_000) == 67
+    assert design_wind_kt(0) == 47
+
+
+@pytest.mark.parametrize(
+    ("factor", "printed"),
+    [
+        (DISPATCH_JET, 1.67),
+        (DISPATCH_TURBOPROP, 1.43),
+        (DISPATCH_APPROVED, 1.25),
+        (WET, 1.15),
+        (WET * DISPATCH_JET, 1.92),
+    ],
+)
+def test_landing_factors_as_they_are_printed(factor: float, printed: float) -> None:
+    """Sources: CAT.POL.A.230, .235 and .255 with GM2 to .230 (read); turbojet wet computed, 1.15 / 0.6."""
+    assert factor == pytest.approx(printed, abs=0.005)
+
+
+@pytest.mark.parametrize(
+    ("letter", "slow", "fast"),
+    [("A", 70, 100), ("B", 85, 130), ("C", 115, 160), ("D", 130, 185), ("E", 155, 230)],
+)
+def test_speeds_of_the_final_segment(letter: Category, slow: float, fast: float) -> None:
+    """Source: ICAO Doc 8168 Vol II, Table I-4-1-2: row C reproduced, the rest from memory."""
+    assert FINAL_KT[letter] == (slow, fast)
+
+
+# ---- the stabilised gate of the bundled deck, at its limits
+
+
+GATE = {
+    "flap_deg": 31.0,
+    "gear": "down",
+    "spoilers": "armed",
+    "speedbrake": "in",
+    "ias_kt": 136.0,
+    "planned_approach_kt": 136.0,
+    "vertical_speed_fpm": -700.0,
+    "thrust_lever_pct": 45.0,
+    "path_error_ft": 0.0,
+}
+
+
+def not_met(**shown: float | str) -> list[str]:
+    """What of the gate at 1000 ft does not hold with these readings; lists apart."""
+    deck, _ = read_deck("twinjet")
+    truths = compile_truths(deck.conditions)
+    rows = len(deck.conditions)
+    found = truths({**GATE, **shown}, {}, "approach", frozenset(), {}, 0, {}, (None,) * rows, (0,) * rows)
+    return [
+        must.words
+        for must in deck.gates["stable-1000"].must
+        if found[must.that] is False and "checklist" not in must.words
+    ]
+
+
+@pytest.mark.parametrize(
+    ("shown", "words"),
+    [
+        ({"vertical_speed_fpm": -1000.0}, []),
+        ({"vertical_speed_fpm": -1001.0}, ["sink"]),
+        ({"ias_kt": 146.0}, []),
+        ({"ias_kt": 147.0}, ["speed"]),
+        ({"ias_kt": 131.0}, []),
+        ({"ias_kt": 130.0}, ["speed"]),
+        ({"path_error_ft": -75.0}, []),
+        ({"path_error_ft": -76.0}, ["path"]),
+        ({"path_error_ft": 150.0}, []),
+        ({"path_error_ft": 151.0}, ["path"]),
+        ({"flap_deg": 19.0}, ["landing flap"]),
+    ],
+)
+def test_the_stabilised_gate_at_its_limits(shown: dict[str, float], words: list[str]) -> None:
+    """Sink at most 1000 ft/min: FSF ALAR Briefing Note 7.1, reproduced. Its speed window is reference to + 20; this
+    deck's, target - 5 to + 10, and its path window are common practice, no source."""
+    assert not_met(**shown) == words

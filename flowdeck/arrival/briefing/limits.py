@@ -1,6 +1,7 @@
 """Speeds, stopping distance and minima."""
 
 from flowdeck.arrival.briefing.bench import Bench
+from flowdeck.arrival.category import FINAL_KT
 from flowdeck.arrival.descent import visual_descent_point_nm
 from flowdeck.arrival.minima import category_of_the_day, minimum
 from flowdeck.arrival.sheet import Unknown, known
@@ -91,6 +92,12 @@ def minima(bench: Bench) -> None:
         of = category_of_the_day(certified, bench.approach_kt or certified)
         rule = f"{certified} kt at the maximum landing mass; 14 CFR 97.3"
         sheet.put("category", "Approach category", of, rule=rule)
+        slow, fast = FINAL_KT[of]
+        flown = bench.approach_kt
+        if flown is not None and not slow <= flown <= fast:
+            sheet.warn(
+                "speed", f"{flown} kt on final; procedures of category {of} are made for {slow:g} to {fast:g} kt"
+            )
         if of not in approach.minima:
             sheet.warn("minimum", f"no minimum is published for category {of}", no_landing=True)
             return
