@@ -70,7 +70,7 @@ def make_path(
         flown=seen,
         here=here,
         fixes=_fixes(watch, far),
-        lines=_lines(shown, place, ALTIMETER_FT if watch is None else watch.altimeter_tolerance_ft),
+        lines=(*_top(watch, distance), *_lines(shown, place, watch)),
     )
 
 
@@ -97,8 +97,17 @@ def _fixes(watch: Watch | None, far: float) -> tuple[FixMark, ...]:
     )
 
 
-def _lines(v: Mapping[str, Scalar | None], place: Aerodrome, tolerance_ft: float) -> tuple[Line, ...]:
+def _top(watch: Watch | None, distance: float | None) -> tuple[Line, ...]:
+    """How far it is to the beginning of the descent, while that lies ahead."""
+    top = None if watch is None else watch.top_nm
+    if top is None or distance is None or distance <= top:
+        return ()
+    return (Line("begin the descent in", f"{distance - top:.1f} NM"),)
+
+
+def _lines(v: Mapping[str, Scalar | None], place: Aerodrome, watch: Watch | None) -> tuple[Line, ...]:
     """What follows from the readings, in the order in which it is looked at."""
+    tolerance_ft = ALTIMETER_FT if watch is None else watch.altimeter_tolerance_ft
     found: list[Line] = []
 
     def number(name: str) -> float | None:

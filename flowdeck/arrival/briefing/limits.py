@@ -115,6 +115,8 @@ def minima(bench: Bench) -> None:
         rule = "published, increment and correction; never below the published"
         sheet.put("minimum_ft", "The go-around begins at", found.decided_ft, "ft", rule=rule, rounding="up")
         rule = f"the minimum, up to the next {policy.selector_step_ft:g} ft"
+        if approach.kind == "precision":
+            rule += "; on a beam the missed-approach altitude may stand there instead"
         sheet.put("minimum_selector_ft", "Altitude selector", found.selector_ft, "ft", rule=rule, rounding="up")
         height = found.decided_ft - found.cold_ft
         point = visual_descent_point_nm(height, arrival.runway.elevation_ft, approach.angle_deg)

@@ -33,6 +33,7 @@ td.word,th.word{text-align:left}
 .figures td:nth-child(2){font-weight:700;white-space:nowrap}
 .figures td:nth-child(2).long{white-space:normal;text-align:left}
 .figures td:nth-child(3){color:var(--soft);text-align:left;width:50%}
+.wide svg{min-width:38rem}
 svg{width:100%;height:auto;display:block;color:var(--ink)}
 svg text{fill:currentColor;font-size:12px;font-family:inherit}svg .small{font-size:11.5px}
 svg .end{text-anchor:end}svg .middle{text-anchor:middle}svg .strong{font-weight:700}
@@ -87,7 +88,8 @@ def _profiles(brief: Brief) -> list[str]:
         return []
     whole = profile_svg(brief)
     final = profile_svg(brief, FINAL_NM) if brief.profile.top.distance_nm > FINAL_NM else ""
-    return [_section("The way down", whole), *([_section(f"The last {FINAL_NM:.0f} NM", final)] if final else [])]
+    drawings = [("The way down", whole), *([(f"The last {FINAL_NM:.0f} NM", final)] if final else [])]
+    return [_section(title, f'<div class="wide">{drawing}</div>') for title, drawing in drawings]
 
 
 def _section(title: str, body: str) -> str:
