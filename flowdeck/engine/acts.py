@@ -3,7 +3,7 @@
 from flowdeck.engine import judge
 from flowdeck.engine.lists import answer
 from flowdeck.engine.words import in_words
-from flowdeck.engine.work import Work
+from flowdeck.engine.work import Work, travel_ms
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.condition import Scalar
@@ -27,7 +27,7 @@ def act(work: Work, i: inp.Act) -> None:
     state = work.state(item.id)
     unfit = judge.unfit_value(work, item, i.value)
     if unfit:
-        work.refuse(item.id, unfit, i.seat)
+        work.refuse(item.id, f"{item.do}: {unfit}", i.seat)
         return
     mends = state.is_done and _mends(work, item, state, i.value)
     if state.is_done and not mends:
@@ -52,7 +52,8 @@ def act(work: Work, i: inp.Act) -> None:
     _gates(work, item, i.seat)
     if item.point and not work.state(item.id).pointed:
         work.slip(Slip.UNVERIFIED, item.id, i.seat, "pointed at before it is done", "done without pointing")
-    judge.judge_value(work, item, i.seat, i.value)
+    if judge.judge_value(work, item, i.seat, i.value) and mends:
+        judge.put_right(work, item, i.seat)
     finish(work, item, i.seat, i.value)
 
 
@@ -61,12 +62,12 @@ def _mends(work: Work, item: Item, state: ItemState, value: Scalar | None) -> bo
 
     While a control is still on its way to what was asked for, asking for the same again is a repetition.
     """
-    if not item.moves:
+    if item.kind in _CALLS:
         return False
     travelling = state.verify_at is not None and work.now < state.verify_at
     if value is not None and state.value is not None and not judge.matches(value, state.value):
         return True
-    if value is not None and state.value is None and item.value is not None:
+    if item.moves and value is not None and state.value is None and item.value is not None:
         shown = work.value(item.value)
         return shown is not None and not travelling and not judge.matches(value, shown)
     return not travelling and item.seen is not None and work.truth(item.seen) is False
@@ -77,8 +78,7 @@ def finish(work: Work, item: Item, seat: Seat, value: Scalar | None) -> None:
     state = work.state(item.id)
     verify_at = None
     if item.seen is not None and item.moves:
-        travel = max(move.in_s for move in item.moves)
-        verify_at = work.now + round((travel + work.deck.policy.settle_s) * 1000)
+        verify_at = work.now + travel_ms(item) + round(work.deck.policy.settle_s * 1000)
     elif item.seen is not None and work.truth(item.seen) is False:
         work.slip(
             Slip.UNVERIFIED,

@@ -2,7 +2,7 @@
 
 from math import isfinite
 
-from flowdeck.engine.words import in_words
+from flowdeck.engine.words import in_words, unit_text
 from flowdeck.engine.work import Work
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Edge, Item, ItemKind
@@ -10,6 +10,8 @@ from flowdeck.model.deviation import Slip
 from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import ListStatus
 from flowdeck.model.signals import SignalKind
+
+_WAS_KEYED = " was keyed"
 
 
 def judge_order(work: Work, item: Item, seat: Seat | None) -> None:
@@ -109,19 +111,28 @@ def judge_early(work: Work, item: Item, seat: Seat) -> None:
     )
 
 
-def judge_value(work: Work, item: Item, seat: Seat, value: object) -> None:
-    """A keyed value that is not the one asked for shows at once, before the control has travelled."""
+def judge_value(work: Work, item: Item, seat: Seat, value: object) -> bool:
+    """Whether it is right. One that is not the one asked for shows at once, before the control has travelled."""
     wanted = wanted_value(work, item)
     if value is None or wanted is None or matches(value, wanted):
-        return
+        return True
     work.slip(
         Slip.UNVERIFIED,
         item.id,
         seat,
         f"{item.do} {show(wanted)}",
-        f"{show(value)} was keyed",
+        f"{show(value)}{_WAS_KEYED}",
         cure_when=item.seen,
     )
+    return False
+
+
+def put_right(work: Work, item: Item, seat: Seat) -> None:
+    """The right value has been keyed after wrong ones: where no signal will prove it, that is their correction."""
+    for deviation in work.session.deviations:
+        of_value = deviation.item == item.id and deviation.actual.endswith(_WAS_KEYED)
+        if of_value and deviation.is_open and deviation.cure_when is None:
+            work.trap(deviation, seat)
 
 
 def unfit_value(work: Work, item: Item, value: Scalar | None) -> str:
@@ -134,7 +145,7 @@ def unfit_value(work: Work, item: Item, value: Scalar | None) -> str:
     if number is not None and (low is None or low <= number) and (high is None or number <= high):
         return ""
     ends = "" if low is None or high is None else f" from {low:g} to {high:g}"
-    return f"{item.do}: expected a number{ends}{f' {signal.unit}' if signal.unit else ''}, '{show(value)}' was keyed"
+    return f"expected a number{ends}{unit_text(signal.unit)}, '{show(value)}' was keyed"
 
 
 def as_number(value: Scalar) -> float | None:

@@ -6,7 +6,7 @@ says that it is complete; a hold names its place, and resuming repeats the last 
 
 from flowdeck.engine import judge
 from flowdeck.engine.words import in_words
-from flowdeck.engine.work import Work
+from flowdeck.engine.work import Work, travel_ms
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.deck import Checklist, HoldPoint, Item
@@ -212,7 +212,7 @@ def _judge_proof(work: Work, item: Item, seat: Seat) -> None:
     if undone:
         names = ", ".join(work.title(ref) for ref in undone)
         work.slip(Slip.UNVERIFIED, item.id, seat, f"{names} done", "answered while it is not", cures=undone)
-    elif item.seen is not None and work.truth(item.seen) is False:
+    elif item.seen is not None and work.truth(item.seen) is False and _shown_since(work, item):
         work.slip(
             Slip.UNVERIFIED,
             item.id,
@@ -223,6 +223,20 @@ def _judge_proof(work: Work, item: Item, seat: Seat) -> None:
         )
     if item.point and not work.state(item.id).pointed:
         work.slip(Slip.UNVERIFIED, item.id, seat, "pointed at before the answer", "answered without pointing")
+
+
+def _shown_since(work: Work, line: Item) -> bool:
+    """Whether it was heard after what the line verifies had time to be done: an older reading contradicts nobody.
+
+    What is still on its way is shown as it is now. A switch that takes the power away is not shown any more.
+    """
+    assert line.seen is not None
+    there = 0
+    for ref in line.verifies:
+        done_at = work.state(ref).done_at if work.state(ref).is_done else None
+        if done_at is not None and ref in work.deck.items:
+            there = max(there, done_at + travel_ms(work.deck.items[ref]))
+    return work.now < there or work.heard_since(line.seen, there - 1)
 
 
 def skip(work: Work, i: inp.SkipLine) -> None:

@@ -45,9 +45,10 @@ _RANK = {duty: rank for rank, duty in enumerate(Duty)}
 
 
 class Owed(Struct, frozen=True, kw_only=True):
-    """One duty of one seat. *ref*: item, line or list; *since*: ms.
+    """One duty of one seat. *ref*: item, line, list or gate; *since*: ms.
 
-    *waits_for*: what must come first; *panel_first*: what is open and should.
+    *waits_for*: what must come first; *panel_first*: what is open and should. *passed*: its moment has gone by; it is
+    still shown, and no key is led to it any more.
     """
 
     seat: Seat
@@ -60,11 +61,12 @@ class Owed(Struct, frozen=True, kw_only=True):
     restart: bool = False
     waits_for: tuple[str, ...] = ()
     panel_first: tuple[str, ...] = ()
+    passed: bool = False
 
     @property
     def ready(self) -> bool:
         """Whether it may be done now without breaking any order."""
-        return not self.waits_for and not self.panel_first
+        return not self.waits_for and not self.panel_first and not self.passed
 
 
 @lru_cache(maxsize=4)
@@ -86,15 +88,28 @@ def _urgency(d: Owed, order: dict[str, int]) -> tuple[int, int, int]:
 
 
 def _gates(work: Work) -> list[Owed]:
-    """A gate that failed asks for a go-around while its seconds run: the flying pilot makes it, the other calls it."""
-    duties: list[Owed] = []
-    for gate in work.program.gates_of[work.session.phase]:
-        state = work.session.gates.get(gate.id)
-        if state is None or state.status != "failed" or state.decide_at is None:
-            continue
-        for seat in (work.session.flying, work.session.monitoring):
-            duties.append(Owed(seat=seat, duty=Duty.GO_AROUND, ref=gate.id, since=state.at, overdue=True))
-    return duties
+    """A gate that failed asks for a go-around: the flying pilot makes it, the other calls it.
+
+    It stands on their lines while its seconds run. Gone past, it is still shown in the air, but the lines are free:
+    the key that lowers the gear must not break off a landing that the crew has decided upon.
+    """
+    s = work.session
+    met = [
+        (state.decide_at is not None, state.at, gate.id)
+        for gate in work.program.gates_of[s.phase]
+        if gate.orders == "go_around" and (state := s.gates.get(gate.id)) is not None
+    ]
+    if not met:
+        return []
+    runs, at, ref = max(met)  # the one that is asked now, else the latest: a later one that was met makes good
+    if s.gates[ref].status not in ("failed", "overrun") or (not runs and work.truth(work.program.on_ground) is True):
+        return []
+    if work.program.machine.where_to(s.phase, "go_around", s.truths) is None:
+        return []
+    return [
+        Owed(seat=seat, duty=Duty.GO_AROUND, ref=ref, since=at, overdue=True, passed=not runs)
+        for seat in (s.flying, s.monitoring)
+    ]
 
 
 def _control(s: Session) -> list[Owed]:

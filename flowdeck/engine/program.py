@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from flowdeck.conditions import Truths, compile_truths, names_used
 from flowdeck.engine.fsm import PhaseMachine
-from flowdeck.model.condition import Scalar, Truth
+from flowdeck.model.condition import Scalar, SignalRef, Truth
 from flowdeck.model.deck import PLACEHOLDER, Checklist, Deck, Gate, Item, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.model.session import Session
@@ -33,6 +33,7 @@ class Program:
         self.list_of_line = {line: c for c in deck.checklists.values() for line in c.lines}
         self.hard_after: dict[str, tuple[str, ...]] = _hard_after(deck)
         self.rests_on = {item.id: _rests_on(deck, item) for item in deck.items.values()}
+        self.on_ground = _is_signal(deck, "on_ground")
         self.airborne = tuple(p.id for p in deck.phases.values() if p.airborne)
         self._ages = tuple((s.name, int(s.stale_s * 1000)) for s in deck.signals if s.stale_s is not None)
         self._first_stale = min((limit for _, limit in self._ages), default=0)
@@ -58,6 +59,13 @@ class Program:
             session.truths,
             session.truth_at,
         )
+
+
+def _is_signal(deck: Deck, name: str) -> int | None:
+    """The condition that asks for this flag and nothing else, None when the deck has none."""
+    return next(
+        (i for i, c in enumerate(deck.conditions) if isinstance(c.tree, SignalRef) and c.tree.name == name), None
+    )
 
 
 def _inverse(deck: Deck) -> dict[str, tuple[Item, ...]]:

@@ -2,11 +2,12 @@
 
 from flowdeck.engine import flight, judge
 from flowdeck.engine.words import in_words
-from flowdeck.engine.work import Work
+from flowdeck.engine.work import Work, said, travel_ms
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Item, ItemKind
 from flowdeck.model.deviation import Slip
 from flowdeck.model.session import ItemState, Status
+from flowdeck.model.signals import SignalKind
 
 _STANDING = (ItemKind.STANDING_ON, ItemKind.STANDING_OFF)
 _SPOKEN = (ItemKind.CALL, ItemKind.ANSWER)
@@ -57,9 +58,18 @@ def _wait(work: Work, item: Item) -> None:
     if item.kind is ItemKind.STANDING_OFF and not _is_on(work, item):
         return
     if judge.close_seen(work, item):
-        work.emit(ev.ItemFound(at=work.now, item=item.id, shown=work.shown(item)))
+        work.emit(ev.ItemFound(at=work.now, item=item.id, shown=_found(work, item)))
     else:
         work.emit(ev.ItemOpened(at=work.now, item=item.id))
+
+
+def _found(work: Work, item: Item) -> str:
+    """What the aircraft shows of an item that was so already: the number that stands there, not the one on the card."""
+    signal = work.program.signals.get(item.moves[0].signal) if len(item.moves) == 1 else None
+    value = None if signal is None else work.value(signal.name)
+    if signal is None or signal.kind is not SignalKind.NUMBER or value is None or "{" in item.to:
+        return work.shown(item)
+    return said(value, signal.unit)
 
 
 def _no_longer_so(work: Work, item: Item, state: ItemState) -> bool:
@@ -202,8 +212,7 @@ def _prove(work: Work, item: Item, state: ItemState) -> None:
         work.emit(ev.ItemSeen(at=work.now, item=item.id, shown=work.shown(item)))
     elif work.now >= state.verify_at:
         work.emit(ev.ItemUnproved(at=work.now, item=item.id))
-        travel = round(max((move.in_s for move in item.moves), default=0.0) * 1000)
-        fresh = work.heard_since(item.seen, (state.done_at or 0) + travel)
+        fresh = work.heard_since(item.seen, (state.done_at or 0) + travel_ms(item))
         if fresh and work.truth(item.seen) is False and work.open_slip(item.id, Slip.UNVERIFIED) is None:
             work.slip(
                 Slip.UNVERIFIED,

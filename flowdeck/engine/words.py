@@ -157,6 +157,11 @@ def _unit(deck: Deck, tree: c.Expr) -> str:
             return ""
 
 
+def unit_text(unit: str) -> str:
+    """A unit as it is written after a number, with its blank."""
+    return _UNITS.get(unit, f" {'MHz' if unit == 'mhz' else unit}" if unit else "")
+
+
 def _value(value: c.Scalar) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"

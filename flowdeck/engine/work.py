@@ -13,6 +13,9 @@ from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ItemState, Session, Status
 
+_DECIMALS = {"mhz": 2, "nm": 1, "": 1}
+"""Decimals with which readings are said; those of any other unit are whole."""
+
 
 class Work:
     """Events so far, and the session as they leave it. Local to one call of `decide`."""
@@ -48,10 +51,11 @@ class Work:
         return self.readings.value(self.program.signals[name], self.now)
 
     def heard_since(self, number: int, at: int) -> bool:
-        """Whether every signal that a condition names has been heard after *at* (ms)."""
+        """Whether every signal that a condition names, and that ages, has been heard after *at* (ms)."""
         tree = self.deck.conditions[number].tree
         heard = self.readings.at
-        return all(heard.get(name, at) > at for name in names_used(tree, self.deck.conditions))
+        ageing = [n for n in names_used(tree, self.deck.conditions) if self.program.signals[n].stale_s is not None]
+        return all(heard.get(name, at) > at for name in ageing)
 
     def reached(self, limit: Limit | None, opened_at: int | None) -> bool:
         """Whether a limit has come."""
@@ -94,7 +98,7 @@ class Work:
 
     def filled(self, text: str) -> str:
         """Text with each `{signal}` replaced by its reading."""
-        return PLACEHOLDER.sub(lambda match: said(self.value(match[1])), text)
+        return PLACEHOLDER.sub(lambda match: said(self.value(match[1]), self.program.signals[match[1]].unit), text)
 
     def shown(self, item: Item, keyed: Scalar | None = None) -> str:
         """What was said or done, with the readings of now and the value that was keyed; empty where nothing varies."""
@@ -163,14 +167,21 @@ class Work:
         return self.session.item(ref).status is Status.WAITING
 
 
-def said(value: Scalar | None) -> str:
-    """A reading as it is said: `?` when unknown, whole numbers without a point."""
+def travel_ms(item: Item) -> int:
+    """How long (ms) the controls that an item moves are on their way."""
+    return round(max((move.in_s for move in item.moves), default=0.0) * 1000)
+
+
+def said(value: Scalar | None, unit: str | None = None) -> str:
+    """A reading as it is said: `?` when unknown, whole where its *unit* is said so (None: as it was keyed)."""
     if value is None:
         return "?"
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, (int, float)):
-        return f"{value:.0f}" if abs(value) >= 200 or float(value).is_integer() else f"{value:.2f}"
+        decimals = _DECIMALS.get(unit, 0) if unit is not None else 2
+        whole = decimals == 0 or abs(value) >= 200 or float(value).is_integer()
+        return f"{value:.0f}" if whole else f"{value:.{decimals}f}"
     return value.replace("_", " ")
 
 

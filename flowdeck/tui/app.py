@@ -36,7 +36,10 @@ class FlowdeckApp(App[None]):
 
     CSS_PATH = "flowdeck.tcss"
     TITLE = "flowdeck"
-    BINDINGS = [Binding(key, "leave", "Quit", show=False, priority=True) for key in ("ctrl+c", "ctrl+q")]
+    BINDINGS = [
+        *(Binding(key, "leave", "Quit", show=False, priority=True) for key in ("ctrl+c", "ctrl+q")),
+        Binding("ctrl+z", "suspend_process", "To the shell", show=False, priority=True),
+    ]
 
     def __init__(self, host: Host, mapped: dict[str, str] | None = None) -> None:
         super().__init__()

@@ -90,7 +90,8 @@ class Desk:
 
     def _idle(self, seat: Seat) -> str:
         """Why this seat's key does nothing now."""
-        waiting = next((d for d in owed(self.deck, self.session) if d.seat is seat), None)
+        mine = [d for d in owed(self.deck, self.session) if d.seat is seat]
+        waiting = next((d for d in mine if d.waits_for or d.panel_first), None)
         if waiting is None:
             return f"{seat.label}: nothing to do now"
         what = self._titled(waiting.ref) if waiting.ref in self.deck.items else title(self.deck, waiting.ref)
@@ -278,7 +279,7 @@ class Desk:
             for cue in cues:
                 when = self.deck.cues[cue].title
                 rows.append((f"{duty.seat}/{item.id}/{cue}", f"{self._titled(item.id)}, until: {when.lower()}"))
-        return sorted(rows, key=lambda row: row[1].casefold()) if self.session.aid == "drill" else rows
+        return sorted(rows, key=lambda row: by_number(row[1])) if self.session.aid == "drill" else rows
 
     def defer(self, choice: str) -> None:
         seat, ref, cue = choice.split("/")

@@ -27,7 +27,7 @@ KEYS: tuple[KeyAction, ...] = (
         shown="f",
         title="Captain does it",
         hint="captain",
-        sends=(inp.Act, inp.CallList, inp.ReadLine, inp.Answer, inp.CompleteList, inp.ResumeList, inp.Point),
+        sends=(inp.Act, inp.CallList, inp.ReadLine, inp.Answer, inp.CompleteList, inp.Point, inp.GoAround),
     ),
     KeyAction(
         name="first_officer",
@@ -35,7 +35,7 @@ KEYS: tuple[KeyAction, ...] = (
         shown="j",
         title="First officer does it",
         hint="first officer",
-        sends=(inp.Act, inp.CallList, inp.ReadLine, inp.Answer, inp.CompleteList, inp.ResumeList, inp.Point),
+        sends=(inp.Act, inp.CallList, inp.ReadLine, inp.Answer, inp.CompleteList, inp.Point, inp.GoAround),
     ),
     KeyAction(name="pick", key="slash", shown="/", title="Pick an item", hint="pick"),
     KeyAction(name="point", key="p", shown="p", title="Point at the item", sends=(inp.Point,)),

@@ -31,6 +31,7 @@ WEIGHTS: dict[str, Style] = {
 }
 
 SHAPES: dict[Row, str] = {
+    Row.WARNING: "\u25b2",
     Row.SEEN: "\u25a0",
     Row.SAID: "\u25a1",
     Row.FOUND: "\u25c7",
@@ -56,5 +57,6 @@ LEGEND = (
     (Row.PUT_OFF, "put off to a cue"),
     (Row.NEXT, "next"),
     (Row.OVERDUE, "late"),
+    (Row.WARNING, "a gate was not met: go around"),
     (Row.BLOCKED, "waits for something that must come first"),
 )

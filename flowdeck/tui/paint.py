@@ -11,7 +11,7 @@ from rich.segment import Segment
 from rich.style import Style
 
 from flowdeck.model.seats import Seat
-from flowdeck.tui.look import CAUTION, DIM, INVERSE, ON_RAISED, PASSED, PLAIN, SHAPES, STRONG
+from flowdeck.tui.look import CAUTION, DIM, INVERSE, ON_RAISED, PASSED, PLAIN, SHAPES, STRONG, WARNING
 from flowdeck.view.board import Board, Pane
 from flowdeck.view.lanes import Lane, LaneRow, Row
 
@@ -21,14 +21,18 @@ WIDEST_LANE = 78
 
 
 class Options:
-    """What of the lanes is shown. *drill*: nothing ahead; *teach*: the why of each next item."""
+    """What of the lanes is shown. *drill*: nothing ahead; *teach*: the why of each next item.
 
-    __slots__ = ("drill", "picked", "teach")
+    *go_around*: the key of the go-around.
+    """
 
-    def __init__(self, *, drill: bool = False, teach: bool = False, picked: str = "") -> None:
+    __slots__ = ("drill", "go_around", "picked", "teach")
+
+    def __init__(self, *, drill: bool = False, teach: bool = False, picked: str = "", go_around: str = "g") -> None:
         self.drill = drill
         self.teach = teach
         self.picked = picked
+        self.go_around = go_around
 
 
 def paint(board: Board, width: int, height: int, options: Options) -> list[PaintedRow]:
@@ -88,12 +92,13 @@ def _now(board: Board, lane: Lane, width: int, options: Options) -> list[Painted
     if row is None:
         style = INVERSE if options.picked and options.drill else DIM
         return [[cell(f" {text}", width, style)], [cell("", width, PLAIN)]]
-    style = INVERSE if row.kind is not Row.BLOCKED else ON_RAISED
+    style = {Row.BLOCKED: ON_RAISED, Row.WARNING: WARNING}.get(row.kind, INVERSE)
     first = _columns(row, width, style)
-    note = row.note
+    note = f"{row.note}, or by [{options.go_around}]" if row.kind is Row.WARNING else row.note
     if row.value and cell_len(row.value) > _value_width(row, width):
         note = f"{note}: {row.value}" if note else row.value  # the next item is never cut short
-    under = [cell(f"   {note}", width, CAUTION if row.kind is Row.OVERDUE else DIM)]
+    weight = {Row.OVERDUE: CAUTION, Row.WARNING: WARNING}.get(row.kind, DIM)
+    under = [cell(f"   {note}", width, weight)]
     rows = [first, under]
     if options.teach and lane.why:
         rows += [[cell(f"   {line}", width, PLAIN)] for line in wrapped(lane.why, width - 4)[:5]]
@@ -118,6 +123,7 @@ def _value_width(row: LaneRow, width: int) -> int:
 
 def _row(row: LaneRow, width: int) -> PaintedRow:
     style = {
+        Row.WARNING: WARNING,
         Row.SEEN: DIM,
         Row.SAID: DIM,
         Row.FOUND: DIM,
@@ -130,7 +136,7 @@ def _row(row: LaneRow, width: int) -> PaintedRow:
         Row.BLOCKED: PLAIN,
         Row.AHEAD: DIM,
     }[row.kind]
-    if row.kind in (Row.AHEAD, Row.BLOCKED, Row.PUT_OFF) and row.note and width >= 40:
+    if row.kind in (Row.AHEAD, Row.BLOCKED, Row.PUT_OFF, Row.WARNING) and row.note and width >= 40:
         noted = LaneRow(ref=row.ref, kind=row.kind, text=f"{row.text} {row.value}".strip(), value=row.note)
         return _columns(noted, width, style)
     return _columns(row, width, style)

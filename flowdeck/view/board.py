@@ -4,24 +4,20 @@ from collections.abc import Mapping
 from typing import Literal
 
 from msgspec import Struct
-from msgspec.structs import replace
 
 from flowdeck.engine.lists import hold_before, line_at, owed_lines, passed_over
 from flowdeck.engine.program import program
-from flowdeck.engine.work import Work
+from flowdeck.engine.work import Work, travel_ms
 from flowdeck.model.deck import Checklist, Deck
-from flowdeck.model.deviation import Deviation, Severity
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ListStatus, Session
 from flowdeck.view.lanes import Lane, make_lane
-from flowdeck.view.sentences import sentence
-from flowdeck.view.words import clock, plain, safe, short, shown_to, signals_of, title, value_text
+from flowdeck.view.margin import Notice, margin
+from flowdeck.view.words import clock, plain, safe, short, shown_to, signals_of, value_text
 
-TRAPPED_SHOWN_MS = 20_000
-CLOSED_SHOWN_MS = 60_000
-REVISED_SHOWN_MS = 180_000
-"""How long a slip stays in the margin after it was corrected, or after a gate has closed it (our proposal)."""
+_GROWN_NM = 0.02
+"""By how much a distance has grown when the aeroplane goes away."""
 
 
 class Stop(Struct, frozen=True):
@@ -72,18 +68,6 @@ class Tab(Struct, frozen=True):
     since: str
 
 
-class Notice(Struct, frozen=True, kw_only=True):
-    """One row of the margin. *weight*: note, advice, caution, warning; *times*: how often, *at* the last time (ms)."""
-
-    weight: str
-    label: str
-    text: str
-    reason: str = ""
-    at: int = 0
-    times: int = 1
-    said: bool = False
-
-
 class Board(Struct, frozen=True, kw_only=True):
     phase: str
     rail: tuple[Stop, ...]
@@ -116,7 +100,7 @@ def make_board(
     *keep*: what stood on each seat's line, so that it does not jump under a finger.
     """
     kept = keep or {}
-    margin, held_back = _margin(deck, session, readings, now)
+    notices, held_back = margin(deck, session, readings, now)
     past, ahead = _spine(deck, session)
     phase = deck.phases[session.phase]
     return Board(
@@ -128,11 +112,11 @@ def make_board(
             make_lane(deck, session, readings, now, Seat.FIRST_OFFICER, kept.get(Seat.FIRST_OFFICER, "")),
         ),
         spine_past=past,
-        spine_now=_distance(deck, readings, now),
+        spine_now=_distance(readings, before),
         spine_ahead=ahead,
         pane=_pane(deck, session, readings, now),
         tabs=_tabs(deck, session, now),
-        margin=margin,
+        margin=notices,
         held_back=held_back,
         clock=clock(now),
         pace=session.pace,
@@ -179,6 +163,9 @@ def _strip(deck: Deck, session: Session, readings: Readings, now: int, before: R
     for name in deck.phases[session.phase].strip:
         signal = signals_of(deck)[name]
         value = readings.value(signal, now)
+        if _moved_since(deck, session, readings, name, now):
+            cells.append(Cell(name=short(signal), value="?"))
+            continue
         if value is not None:
             cells.append(
                 Cell(name=short(signal), value=value_text(value, signal.unit), trend=_trend(name, value, before))
@@ -190,6 +177,18 @@ def _strip(deck: Deck, session: Session, readings: Readings, now: int, before: R
     return tuple(cells)
 
 
+def _moved_since(deck: Deck, session: Session, readings: Readings, name: str, now: int) -> bool:
+    """Whether a control has had the time to move since it was last heard: the battery that took its own light away."""
+    heard = readings.at.get(name, now)
+    if heard >= now:
+        return False
+    return any(
+        state.done_at is not None and state.is_done and heard < state.done_at + travel_ms(deck.items[ref]) <= now
+        for ref, state in session.items.items()
+        if any(move.signal == name for move in deck.items[ref].moves)
+    )
+
+
 def _trend(name: str, value: object, before: Readings | None) -> str:
     if before is None or not name.endswith(("_ft", "_kt")) or not isinstance(value, float):
         return ""
@@ -199,11 +198,15 @@ def _trend(name: str, value: object, before: Readings | None) -> str:
     return "rising" if value > old else "falling"
 
 
-def _distance(deck: Deck, readings: Readings, now: int) -> str:
+def _distance(readings: Readings, before: Readings | None) -> str:
+    """How far it is to the threshold; going away from it, as after a go-around, how far out."""
     shown = readings.values
     if "distance_nm" not in shown or shown.get("on_ground") is True:
         return ""
-    return f"{value_text(shown['distance_nm'], 'nm')} NM"
+    here, was = shown["distance_nm"], None if before is None else before.values.get("distance_nm")
+    if isinstance(here, float) and isinstance(was, float) and here > was + _GROWN_NM:
+        return f"{here:.0f} out" if here >= 9.95 else f"{here:.1f} out"  # as short as the spine of a small screen
+    return f"{value_text(here, 'nm')} NM"
 
 
 def _spine(deck: Deck, session: Session) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -281,112 +284,3 @@ def _tabs(deck: Deck, session: Session, now: int) -> tuple[Tab, ...]:
         since = f"{(now - (state.held_at or now)) // 1000} s"
         tabs.append(Tab(safe(checklist.title), waits, since))
     return tuple(tabs)
-
-
-def _margin(deck: Deck, session: Session, readings: Readings, now: int) -> tuple[tuple[Notice, ...], int]:
-    """Newest first. In the sterile period advice is held back and only counted; safety reports never are."""
-    notices: list[Notice] = []
-    held_back = 0
-    sterile = deck.sterile is not None and session.truths[deck.sterile] is True and not session.ended
-    if not session.withhold:
-        for deviation in session.deviations:
-            if deviation.superseded_by is not None or _is_over(deviation, now):
-                continue
-            if sterile and deviation.severity is Severity.ADVICE:
-                held_back += 1
-                continue
-            notices.append(_notice(deck, deviation))
-        if session.aid == "guided":
-            notices += _prompts(deck, session)
-    notices += _standing_notices(session, now)
-    notices += _revision(deck, session, now)
-    notices += _lost(deck, session, readings, now)
-    return _ordered(notices), held_back
-
-
-def _ordered(notices: list[Notice]) -> tuple[Notice, ...]:
-    """Warnings first, then cautions and what was said from outside, then all else; newest first. Alike ones are one."""
-    alike: dict[tuple[str, str, str], Notice] = {}
-    for notice in notices:
-        key = (notice.weight, notice.label, notice.text)
-        before = alike.get(key)
-        times = notice.times if before is None else before.times + 1
-        at = notice.at if before is None else max(before.at, notice.at)
-        alike[key] = replace(notice, times=times, at=at)
-    return tuple(sorted(alike.values(), key=lambda n: (_rank(n), -n.at)))
-
-
-def _rank(notice: Notice) -> int:
-    if notice.weight == "warning":
-        return 0
-    return 1 if notice.weight == "caution" or notice.said else 2
-
-
-def _is_over(deviation: Deviation, now: int) -> bool:
-    """Whether a slip has left the margin: corrected a while ago, or past a gate and past its phase. `b` keeps it."""
-    if deviation.trapped_at is not None:
-        return now - deviation.trapped_at > TRAPPED_SHOWN_MS
-    return deviation.closed and now - deviation.at > CLOSED_SHOWN_MS
-
-
-def _notice(deck: Deck, d: Deviation) -> Notice:
-    label = d.slip.replace("_", " ")
-    if d.trapped_by is not None:
-        return Notice(weight="note", label=label, text=f"Put right. {sentence(deck, d)}", at=d.at)
-    return Notice(weight=str(d.severity), label=label, text=sentence(deck, d), reason=safe(d.reason), at=d.at)
-
-
-def _prompts(deck: Deck, session: Session) -> list[Notice]:
-    notices = []
-    for ref, state in session.items.items():
-        if state.prompted and state.is_owed and not state.overdue:
-            item = deck.items[ref]
-            seat = item.by.seats(session.flying)[0].label
-            text = f"{seat}: {title(deck, ref)} is due."
-            notices.append(Notice(weight="note", label="due", text=safe(text), at=state.opened_at or 0))
-    for ref, list_ in session.lists.items():
-        if list_.prompted and list_.status is ListStatus.OPEN and not list_.overdue_call:
-            checklist = deck.checklists[ref]
-            other = checklist.called_by.seats(session.flying)[0].other.label
-            text = f"{other}: suggest the {checklist.title}."
-            notices.append(Notice(weight="note", label="due", text=safe(text), at=list_.opened_at or 0))
-    return notices
-
-
-def _standing_notices(session: Session, now: int) -> list[Notice]:
-    notices = []
-    if session.interruption is not None and now < session.interruption.until:
-        label = "safety" if session.interruption.safety else "call"
-        words = safe(session.interruption.words)
-        notices.append(Notice(weight="note", label=label, text=words, at=session.at + 1, said=True))
-    if session.heard is not None and now - session.heard[1] < 90_000:
-        words = safe(session.heard[0])
-        notices.append(Notice(weight="note", label="heard", text=words, at=session.heard[1], said=True))
-    if session.takeover is not None:
-        text = f"{session.takeover.label}: two challenges unanswered. Say 'I have control' and take over."
-        notices.append(Notice(weight="warning", label="take over", text=text, at=session.at + 2))
-    return notices
-
-
-def _revision(deck: Deck, session: Session, now: int) -> list[Notice]:
-    """What of the plan has changed, for some minutes: title, before, after."""
-    found = session.revision
-    if found is None or now - found.at > REVISED_SHOWN_MS:
-        return []
-    signals = signals_of(deck)
-    parts = [
-        f"{signals[c.signal].title.lower()} {value_text(c.before, signals[c.signal].unit)} \u2192 "
-        f"{value_text(c.after, signals[c.signal].unit)}"
-        for c in found.changes
-        if c.signal in signals
-    ]
-    return [Notice(weight="advice", label="plan", text=f"Changed: {', '.join(parts)}.", at=found.at, said=True)]
-
-
-def _lost(deck: Deck, session: Session, readings: Readings, now: int) -> list[Notice]:
-    """The aeroplane has passed the runway in the air: no window is left to open by distance."""
-    if readings.values.get("distance_nm") != 0 or readings.values.get("on_ground") is not False:
-        return []
-    if not deck.phases[session.phase].airborne or session.phase == deck.go_around:
-        return []
-    return [Notice(weight="note", label="overhead", text="The runway is behind: go around.", at=now, said=True)]

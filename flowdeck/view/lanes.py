@@ -23,6 +23,7 @@ _DISTANCE = re.compile(r"\b(distance_nm|fix_distance_nm) <=? (\d+(?:\.\d+)?)")
 class Row(StrEnum):
     """What a row of a lane is; the screen gives each a shape and a weight."""
 
+    WARNING = "warning"
     SEEN = "seen"
     SAID = "said"
     FOUND = "found"
@@ -79,12 +80,13 @@ def make_lane(
     current = next_duty(duties, keep)
     role = "flying" if session.flying is seat else "monitoring"
     others = [d for d in duties if d is not current][:rows]
-    ahead = [_duty_row(deck, readings, now, d, first=False) for d in others]
+    flies = session.flying is seat
+    ahead = [_duty_row(deck, readings, now, d, first=False, flies=flies) for d in others]
     return Lane(
         seat=seat,
         heading=f"{seat.label}, {role}",
         past=tuple(_past(deck, session, readings, now, seat, rows)),
-        next=_duty_row(deck, readings, now, current, first=True) if current is not None else None,
+        next=_duty_row(deck, readings, now, current, first=True, flies=flies) if current is not None else None,
         ahead=(*ahead, *_waiting(deck, session, readings, now, seat, rows - len(ahead))),
         owed=current,
         why=_why(deck, current),
@@ -102,7 +104,6 @@ def _why(deck: Deck, duty: Owed | None) -> str:
 
 
 _VERBS = {
-    Duty.GO_AROUND: "now",
     Duty.CALL_LIST: "call it",
     Duty.READ: "read",
     Duty.ANSWER: "answer",
@@ -113,7 +114,10 @@ _VERBS = {
 }
 
 
-def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bool) -> LaneRow:
+def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bool, flies: bool) -> LaneRow:
+    """*first*: it stands on the fixed line; *flies*: its seat is the flying one."""
+    if duty.duty is Duty.GO_AROUND:
+        return _go_around_row(deck, duty, flies=flies)
     kind = Row.BLOCKED if duty.waits_for else Row.OVERDUE if duty.overdue else Row.NEXT if first else Row.OWED
     text, value = _words(deck, readings, now, duty)
     note = _VERBS.get(duty.duty, "")
@@ -122,11 +126,23 @@ def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bo
     if duty.waits_for:
         first_wait = duty.waits_for[0]
         note = f"after {title(deck, first_wait)}" if _is_ref(deck, first_wait) else safe(first_wait)
-    elif duty.overdue and duty.duty is not Duty.GO_AROUND:
+    elif duty.overdue:
         note = "late"
     item = deck.items.get(duty.ref)
     both = item is not None and item.by is Owner.BOTH
     return LaneRow(ref=duty.ref, kind=kind, text=text, value=value, note=note, duty=duty.duty, both=both)
+
+
+def _go_around_row(deck: Deck, duty: Owed, *, flies: bool) -> LaneRow:
+    """The flying pilot flies it, the other one says it."""
+    return LaneRow(
+        ref=duty.ref,
+        kind=Row.WARNING,
+        text="Go around" if flies else 'Say: "Go around"',
+        value=f"not met: {safe(deck.gates[duty.ref].title)}",
+        note="gone past" if duty.passed else "now",
+        duty=duty.duty,
+    )
 
 
 def _is_ref(deck: Deck, ref: str) -> bool:
@@ -136,7 +152,7 @@ def _is_ref(deck: Deck, ref: str) -> bool:
 def _words(deck: Deck, readings: Readings, now: int, duty: Owed) -> tuple[str, str]:
     match duty.duty:
         case Duty.GO_AROUND:
-            return '"Go around"', f"gate not met: {safe(deck.gates[duty.ref].title)}"
+            return "Go around", ""
         case Duty.REPLY:
             return "Answer the challenge", title(deck, duty.ref)
         case Duty.TAKE_CONTROL:

@@ -50,7 +50,7 @@ def blank(text: str) -> str:
 def by_number(text: str) -> tuple[tuple[int, float, str], ...]:
     """A key that sorts numbers in a text as numbers, and words without regard to case."""
     parts = re.findall(r"\d+(?:\.\d+)?|\D+", text.casefold())
-    return tuple((0, float(part), "") if part[0].isdigit() else (1, 0.0, part) for part in parts)
+    return tuple((0, float(part), "") if part[0].isdecimal() else (1, 0.0, part) for part in parts)
 
 
 def clock(ms: int) -> str:

@@ -34,6 +34,50 @@ def test_a_wrong_value_is_put_right_after_other_acts() -> None:
     assert f.session.item("speed").is_done
 
 
+FIGURES = """      - item: mass
+        do: Landing mass
+        to: "{pressure_left_hpa}"
+        value: pressure_left_hpa
+        point: true
+        why: A figure that moves nothing.
+      - item: missed
+"""
+
+
+def figured() -> BenchFlight:
+    f = prepared(BenchFlight(small_deck(approach=changed(APPROACH, "      - item: missed\n", FIGURES))))
+    return f.reads(distance_nm=9.0)
+
+
+def test_a_wrong_figure_that_moves_nothing_is_put_right_by_the_right_one() -> None:
+    """No signal will prove it: the value that is keyed does. What was not pointed at stays so."""
+    f = figured().does(FO, "mass", 999.0).wait(5)
+    assert [d.actual for d in f.raised(Slip.UNVERIFIED)] == ["done without pointing", "999 was keyed"]
+    f.does(FO, "mass", 1008.0)
+    f.does(FO, "mass", 1009.0)
+    assert only(f, Slip.REPEATED) == []
+    trapped = {d.actual: d.trapped_by is not None for d in f.raised(Slip.UNVERIFIED)}
+    assert trapped == {"done without pointing": False, "999 was keyed": True, "1008 was keyed": True}
+    f.does(FO, "mass", 1009.0)
+    assert only(f, Slip.REPEATED) == ["mass"]
+
+
+def test_what_the_aircraft_shows_undone_can_be_done_again_though_it_moves_nothing() -> None:
+    """The item has no control of its own; done, undone since, and done again: no repetition."""
+    text = changed(APPROACH, "        moves: {gear: down, in_s: 6}\n", "")
+    f = prepared(BenchFlight(small_deck(approach=text))).reads(distance_nm=9.0).does(FO, "gear-down", gear="down")
+    f.does(FO, "gear-down")
+    assert only(f, Slip.REPEATED) == ["gear-down"]
+    f.reads(gear="up").does(FO, "gear-down")
+    assert only(f, Slip.REPEATED) == ["gear-down"]
+
+
+def test_a_call_said_twice_is_a_repetition() -> None:
+    f = configured(flight()).reads(height_aal_ft=390.0, altitude_ft=820.0)
+    f.does(FO, "minimum").does(FO, "minimum")
+    assert only(f, Slip.REPEATED) == ["minimum"]
+
+
 def test_the_right_value_twice_is_a_repetition() -> None:
     f = prepared(flight()).wait(5)
     f.does(CPT, "speed", 150.0)
@@ -154,10 +198,45 @@ def test_a_failed_gate_puts_the_go_around_on_both_lines() -> None:
     assert not any(duty is Duty.GO_AROUND for duty, _, _ in lane(f))
 
 
+def go_arounds(f: BenchFlight) -> list[tuple[str, bool]]:
+    """The seats that are shown a go-around, and whether it is their key's."""
+    return [(str(d.seat), d.ready) for d in owed(f.deck, f.session) if d.duty is Duty.GO_AROUND]
+
+
 def test_gone_past_it_the_line_is_free_again() -> None:
-    f = failed().wait(20)
+    """It is still shown on both lanes in the air, but no key is led to it; after touchdown it is gone."""
+    f = failed()
+    assert go_arounds(f) == [("captain", True), ("first_officer", True)]
+    f.wait(20)
     assert only(f, Slip.CONTINUED_PAST_GATE)
-    assert not any(duty is Duty.GO_AROUND for duty, _, _ in lane(f))
+    assert go_arounds(f) == [("captain", False), ("first_officer", False)]
+    f.reads(on_ground=True)
+    assert go_arounds(f) == []
+
+
+def test_of_two_gates_the_later_one_counts() -> None:
+    """Not stable at 1000, gone past, and stable at 500: no go-around is asked any more."""
+    later = """  - gate: later
+    title: Stabilised lower
+    at: "height_aal_ft <= 500"
+    must:
+      - {that: "gear == 'down'", words: gear}
+    fail: {go: go_around, within_s: 6}
+    why: A second look.
+"""
+    f = configured(BenchFlight(small_deck(approach=APPROACH + later)))
+    f.reads(distance_nm=5.0, altitude_ft=1500.0, height_aal_ft=1000.0).wait(10)
+    assert go_arounds(f) == [("captain", False), ("first_officer", False)]
+    f.reads(height_aal_ft=500.0)
+    assert go_arounds(f) == []
+    g = configured(BenchFlight(small_deck(approach=APPROACH + later)))
+    g.reads(distance_nm=5.0, altitude_ft=1500.0, height_aal_ft=1000.0).wait(10).reads(gear="up", height_aal_ft=500.0)
+    assert [(d.ref, d.ready) for d in owed(g.deck, g.session) if d.duty is Duty.GO_AROUND] == [("later", True)] * 2
+
+
+def test_committed_to_the_landing_no_go_around_is_shown() -> None:
+    f = failed().reads(reverse="idle")
+    assert go_arounds(f) == []
 
 
 # ---- a line passed over

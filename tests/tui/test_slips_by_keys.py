@@ -55,7 +55,7 @@ async def omitted(c: Cockpit) -> None:
     await choose(c, "1013")
     await c.press("j")
     await choose(c, "1013")
-    await c.press("j", "f", "j")
+    await c.press("j", "f", "m")
 
 
 async def late(c: Cockpit) -> None:

@@ -1,12 +1,14 @@
 """The board: what is projected from a session for the screen, checked as values."""
 
+from flowdeck.engine.work import said
 from flowdeck.model import inputs as inp
 from flowdeck.view.board import Board, make_board
 from flowdeck.view.lanes import Row
 from flowdeck.view.words import plain, safe, value_text
+from tests.engine.test_edges import changed
 from tests.engine.test_slips import configured, flight, prepared
 from tests.support.bench import CPT, FO, BenchFlight
-from tests.support.small import DECK, small_deck
+from tests.support.small import APPROACH, DECK, small_deck
 
 
 def board(f: BenchFlight) -> Board:
@@ -89,3 +91,44 @@ def test_words() -> None:
     assert plain(deck, number) == "dist \u2264 8 NM"
     assert value_text(5.26, "nm") == "5.3" and value_text(112.35, "mhz") == "112.35" and value_text(None) == "?"
     assert safe("a\x1b[31mb\n") == "a<U+001B>[31mb "
+
+
+def test_the_strip_does_not_show_what_cannot_be_known() -> None:
+    """A selector that was turned and is heard no more: not its old number, although that is not stale yet."""
+    text = changed(APPROACH, "strip: [altitude_ft, ias_kt]", "strip: [selected_speed_kt, ias_kt]")
+    f = BenchFlight(small_deck(approach=text)).wait(1)
+    f.send(inp.Act(at=f.now, seat=CPT, item="speed", value=150.0))
+
+    def shown() -> str:
+        return board(f).strip[0].value
+
+    f.silent.add("selected_speed_kt")
+    f.now += 500
+    f.send(inp.Sample(at=f.now))
+    assert shown() == "200"  # it takes a second to turn
+    f.wait(1)
+    assert shown() == "?"
+    f.silent.clear()
+    f.reads(selected_speed_kt=150.0)
+    assert shown() == "150"
+
+
+def test_a_held_list_whose_wait_is_over_is_to_be_resumed() -> None:
+    """Held for the flap, it says what it waits for; once the flap is there it says that it is to be resumed."""
+    f = prepared(flight(flap_deg=11.0)).reads(distance_nm=7.5).does(FO, "gear-down", gear="down")
+    f.calls(CPT, "landing-list").asks(FO, "landing-list").says(CPT, "ll-gear")
+    f.asks(FO, "landing-list").says(CPT, "ll-altimeters").says(FO, "ll-altimeters")
+    f.send(inp.HoldList(at=f.now, seat=FO, checklist="landing-list"))
+    assert [tab.waits for tab in board(f).tabs] == ["waits for flap 31"]
+    f.does(FO, "flap-land", flap_deg=31.0)
+    assert [tab.waits for tab in board(f).tabs] == ["to be resumed"]
+
+
+def test_calls_say_whole_numbers_without_decimals() -> None:
+    """A height of 136.00 is 136; a distance keeps its tenth, a frequency both decimals."""
+    assert [said(136.0, "ft"), said(136.4, "ft"), said(5.26, "nm"), said(112.35, "mhz")] == [
+        "136",
+        "136",
+        "5.3",
+        "112.35",
+    ]

@@ -15,6 +15,7 @@ from textual.widgets import Input, Label
 
 from flowdeck.model.condition import Scalar
 from flowdeck.tui.desk import Question
+from flowdeck.tui.look import STRONG
 
 
 class AskValue(ModalScreen[Scalar | None]):
@@ -75,7 +76,7 @@ class AskValue(ModalScreen[Scalar | None]):
         value = _read(text)
         wrong = self._unfit(value)
         if wrong:
-            self.query_one("#how", Label).update(Text(f"  {wrong}"))
+            self.query_one("#how", Label).update(Text(f"{wrong[0].upper()}{wrong[1:]}", style=STRONG))
             return
         self.dismiss(value)
 

@@ -27,6 +27,8 @@ from flowdeck.view.words import title
 
 FRAMES_PER_S = 20
 LEAST_HEIGHT_WITH_PATH = 30
+LEAST_SIZE = (40, 10)
+"""Columns and rows below which nothing could be read."""
 
 
 class FlightScreen(Screen[None]):
@@ -82,20 +84,24 @@ class FlightScreen(Screen[None]):
 
     def refresh_board(self) -> None:
         width, height = self.size.width, self.size.height
-        if width < 20 or height < 8:
+        if width < LEAST_SIZE[0] or height < LEAST_SIZE[1]:
+            self.query_one("#title", Bar).say(_words("needs {} x {}".format(*LEAST_SIZE), width))
+            for bar in ("rail", "strip", "margin", "hints"):
+                self.query_one(f"#{bar}", Bar).say(Text("too small" if bar == "rail" else ""))
             return
         board = self.board()
         identity = self.desk.deck.identity
         self.query_one("#title", Bar).say(title_bar(board, identity.title, identity.status, self.host.trouble, width))
         self.query_one("#rail", Bar).say(rail(board, width))
         self.query_one("#strip", Bar).say(strip(board, width))
-        self.query_one("#margin", Bar).say(margin(board, width, 4 if height < 30 else 6))
+        self.query_one("#margin", Bar).say(margin(board, width, 4 if height < 30 else 6, self.key_of("slips")))
         self.query_one("#hints", Bar).say(self._hints(width))
         picked = self.desk.picked
         options = Options(
             drill=board.aid == "drill",
             teach=self.teach,
             picked=f"{title(self.desk.deck, picked)}" if picked else "",
+            go_around=self.key_of("go_around"),
         )
         self.query_one(Lanes).show(board, options)
         pane = self.query_one(PathPane)

@@ -11,6 +11,7 @@ from flowdeck.model.deck import Deck
 from flowdeck.model.session import Session
 from flowdeck.tui.keys import KEYS
 from flowdeck.tui.look import DIM, LEGEND, PLAIN, SHAPES, STRONG, WEIGHTS
+from flowdeck.view.margin import prompts
 from flowdeck.view.sentences import sentence
 from flowdeck.view.words import clock, safe
 
@@ -84,7 +85,15 @@ def slips_text(deck: Deck, session: Session) -> Text:
     text.append(f"{heading}, {clock(session.at)}\n\n", style=STRONG)
     if session.withhold and not session.ended:
         text.append("Prompts are withheld until the debrief.\n", style=DIM)
+        _heard(text, session)
         return text
+    due = prompts(deck, session) if session.aid == "guided" and not session.ended else []
+    if due:
+        text.append("Due now\n", style=STRONG)
+        for notice in sorted(due, key=lambda n: n.at):
+            text.append(f"{clock(notice.at)}  ", style=DIM)
+            text.append(f"{notice.text}\n", style=PLAIN)
+        text.append("\nWhat slipped\n", style=STRONG)
     standing = [d for d in session.deviations if d.superseded_by is None]
     for d in standing:
         text.append(f"{clock(d.at)}  ", style=DIM)
@@ -99,13 +108,19 @@ def slips_text(deck: Deck, session: Session) -> Text:
             text.append("          not caught\n", style=PLAIN)
     if not standing:
         text.append("Nothing slipped.\n", style=PLAIN)
-    if session.remarks:
-        text.append("\nHeard\n", style=STRONG)
-        for at, words in session.remarks:
-            text.append(f"{clock(at)}  ", style=DIM)
-            text.append(f"{safe(words)}\n", style=PLAIN)
+    _heard(text, session)
     done = sum(1 for state in session.items.values() if state.is_done)
     seen = sum(1 for state in session.items.values() if state.evidence == "seen")
     text.append(f"\n{done} things done in the phases that stand, {seen} of them seen by the aircraft.\n", style=PLAIN)
     text.append(f"\n{DISCLAIMER}\n", style=DIM)
     return text
+
+
+def _heard(text: Text, session: Session) -> None:
+    """What was said from outside, in full."""
+    if not session.remarks:
+        return
+    text.append("\nHeard\n", style=STRONG)
+    for at, words in session.remarks:
+        text.append(f"{clock(at)}  ", style=DIM)
+        text.append(f"{safe(words)}\n", style=PLAIN)

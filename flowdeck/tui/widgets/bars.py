@@ -8,7 +8,8 @@ from textual.widgets import Static
 from flowdeck.tui.keys import KEYS
 from flowdeck.tui.look import CAUTION, DIM, INVERSE, PLAIN, STRONG, WEIGHTS
 from flowdeck.tui.paint import wrapped
-from flowdeck.view.board import Board, Cell, Notice
+from flowdeck.view.board import Board, Cell
+from flowdeck.view.margin import Notice
 from flowdeck.view.words import clock
 
 
@@ -74,8 +75,11 @@ LINES_OF_ONE = 2
 """Lines that one notice may take."""
 
 
-def margin(board: Board, width: int, height: int) -> Text:
-    """Held lists as tabs, then prompts and deviations with their time, a broken edge with its reason."""
+def margin(board: Board, width: int, height: int, page: str = "b") -> Text:
+    """Held lists as tabs, then prompts and deviations with their time, a broken edge with its reason.
+
+    *page*: the key of the page that shows them all.
+    """
     lines: list[Text] = []
     for tab in board.tabs:
         line = Text()
@@ -90,8 +94,10 @@ def margin(board: Board, width: int, height: int) -> Text:
         lines += found
         shown += 1
     hidden = len(board.margin) - shown
+    if hidden and len(lines) >= height > 1:  # the last one makes room, or its second line does
+        hidden += not lines.pop().plain.startswith(" " * 7)
     if hidden and len(lines) < height:
-        lines.append(Text(f" and {hidden} more, on [b]", style=DIM))
+        lines.append(Text(f" and {hidden} more, on [{page}]", style=DIM))
     if board.held_back and len(lines) < height:
         remarks = "1 remark" if board.held_back == 1 else f"{board.held_back} remarks"
         lines.append(Text(f" {remarks} held back while the flight deck is sterile", style=DIM))
@@ -105,7 +111,7 @@ def _notice(notice: Notice, width: int) -> list[Text]:
     """Time, what it is, and its words, on two lines at the most."""
     style = WEIGHTS[notice.weight]
     plain = PLAIN if notice.weight != "note" or notice.said else DIM
-    head = Text(f" {clock(notice.at)[-5:]} ", style=DIM)
+    head = Text(f" {clock(notice.at).removeprefix('00:')} ", style=DIM)
     head.append(f"{notice.label}{f' x{notice.times}' if notice.times > 1 else ''}", style=style)
     head.append("  ")
     room = max(10, width - head.cell_len)
