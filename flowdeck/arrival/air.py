@@ -23,6 +23,11 @@ class Air:
         rows = sorted(winds)
         self._winds = tuple((alt, kt * sin(radians(deg)), kt * cos(radians(deg))) for alt, deg, kt in rows)
 
+    @property
+    def wind_heights_ft(self) -> tuple[float, ...]:
+        """Altitudes (ft) at which the law of the wind changes, rising."""
+        return tuple(height for height, _, _ in self._winds)
+
     def pressure_altitude_ft(self, altitude_ft: float) -> float:
         return altitude_ft + self._offset_ft
 

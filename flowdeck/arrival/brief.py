@@ -73,6 +73,7 @@ def make_brief(arrival: Arrival) -> Brief:
         bench.sheet.warn("cold", words)
     for words in table_conflicts(miles):
         bench.sheet.warn("table", words)
+    planned = ground.planned(bench)
     return Brief(
         arrival=arrival,
         sections=tuple(bench.sheet.sections),
@@ -83,7 +84,7 @@ def make_brief(arrival: Arrival) -> Brief:
         profile=profile,
         cautions=tuple(dict.fromkeys(bench.sheet.cautions)),
         unknown=tuple(dict.fromkeys(bench.sheet.unknown)),
-        planned=ground.planned(bench),
+        planned=planned,
     )
 
 

@@ -156,7 +156,7 @@ class _Outward:
             speed = "mach"
         ends = [fix.distance_nm for fix in self.fixes] + [x for x, _ in self.tracks] + [task.final_nm]
         ends += [task.steps[self.step].by_nm] if self.step > 0 else []
-        heights = [high, task.stable_ft, task.limit_ft, self._mach_holds_ft(here.speed_kt)]
+        heights = [high, task.stable_ft, task.limit_ft, self._mach_holds_ft(here.speed_kt), *self.air.wind_heights_ft]
         self._go(
             (vertical, self.step, speed, self._track()),
             min([x for x in ends if x > here.distance_nm + _TINY], default=FARTHEST_NM),

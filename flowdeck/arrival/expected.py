@@ -9,6 +9,7 @@ from msgspec.structs import replace
 from flowdeck.arrival.air import Air
 from flowdeck.arrival.altimetry import HIGHEST_FT
 from flowdeck.arrival.atmosphere import temperature_c
+from flowdeck.arrival.bounds import OutOfRange
 from flowdeck.arrival.descend import Task
 from flowdeck.arrival.descent import path_altitude_ft
 from flowdeck.arrival.minima import cold_ft
@@ -122,7 +123,10 @@ def _flown(arrival: Arrival, altitude_ft: float | None) -> float | None:
         return None
     if altitude_ft - arrival.aerodrome.elevation_ft > HIGHEST_FT:
         return altitude_ft if air_c > arrival.policy.cold_below_c else None
-    return altitude_ft + cold_ft(altitude_ft, arrival.aerodrome, air_c, arrival.policy)
+    try:
+        return altitude_ft + cold_ft(altitude_ft, arrival.aerodrome, air_c, arrival.policy)
+    except OutOfRange:  # colder than any figure
+        return None
 
 
 def mile_rows(arrival: Arrival) -> tuple[MileRow, ...]:

@@ -42,21 +42,31 @@ def fuel_of(arrival: Arrival, profile: Profile, air: Air) -> Fuel:
         )
         path += burn.cruise_kgh * before / ground
         minutes += before / ground * 60
-    hold_min = 0.0 if arrival.hold is None else arrival.hold.laps * lap_of(arrival.hold, air)
-    hold = burn.hold_kgh * hold_min / 60
-    reserve = arrival.alternate_kg + burn.hold_kgh * arrival.policy.reserve_minutes / 60
+    held = hold_min(arrival, air)
+    hold = burn.hold_kgh * held / 60
+    reserve = reserve_kg(arrival)
     landing = arrival.start.fuel_kg - path - hold
     return Fuel(
         path_kg=path,
         hold_kg=hold,
-        hold_min=hold_min,
+        hold_min=held,
         landing_kg=landing,
         mass_kg=arrival.start.mass_kg - path - hold,
         reserve_kg=reserve,
         leave_kg=reserve + path,
         left_min=(landing - reserve) / burn.hold_kgh * 60,
-        minutes=minutes + hold_min,
+        minutes=minutes + held,
     )
+
+
+def reserve_kg(arrival: Arrival) -> float:
+    """Fuel to the alternate and the operator's minutes at holding flow."""
+    return arrival.alternate_kg + arrival.aircraft.burn.hold_kgh * arrival.policy.reserve_minutes / 60
+
+
+def hold_min(arrival: Arrival, air: Air) -> float:
+    """Minutes of the laps that are planned, in still air."""
+    return 0.0 if arrival.hold is None else arrival.hold.laps * lap_of(arrival.hold, air)
 
 
 def lap_of(hold: Hold, air: Air) -> float:

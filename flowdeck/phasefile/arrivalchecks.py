@@ -22,6 +22,7 @@ def check(shape: ArrivalShape, spot: Spot, find: Find) -> None:
             words = "distances and altitudes of the table must both fall from row to row"
             find(approach / "table" / (i + 1), "order", words)
     names = [fix.fix for fix in shape.approach.fixes]
+    _winds(shape, spot, find)
     if shape.hold is not None and shape.hold.fix not in names:
         find(spot / "hold" / "fix", "unknown-fix", f"'{shape.hold.fix}' is not a fix{nearest(shape.hold.fix, names)}")
     if shape.start.fuel_kg >= shape.start.mass_kg:
@@ -51,6 +52,15 @@ def check(shape: ArrivalShape, spot: Spot, find: Find) -> None:
         find(spot / "policy" / "icing" / "off_c", "contradiction", "off_c is below on_c; the item would come and go")
     if shape.policy.additive.floor_kt > shape.policy.additive.cap_kt:
         find(spot / "policy" / "additive" / "floor_kt", "contradiction", "floor_kt is above cap_kt")
+
+
+def _winds(shape: ArrivalShape, spot: Spot, find: Find) -> None:
+    seen: set[float] = set()
+    for i, wind in enumerate(shape.winds):
+        if wind.altitude_ft in seen:
+            words = f"a wind at {wind.altitude_ft:g} ft stands here twice; keep one"
+            find(spot / "winds" / i / "altitude_ft", "contradiction", words)
+        seen.add(wind.altitude_ft)
 
 
 def _fixes(shape: ApproachShape, spot: Spot, find: Find) -> None:

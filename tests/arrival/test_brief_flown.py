@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from msgspec.structs import replace
 
 from flowdeck.arrival.brief import Brief, make_brief
-from flowdeck.arrival.plan import Arrival
+from flowdeck.arrival.plan import Arrival, Wind
 from flowdeck.arrival.profile import Leg, Profile
 from flowdeck.live.bundled import arrival_names, read_arrival
 from tests.arrival.test_brief_limits import arrivals, number, pathed, values
@@ -209,6 +209,15 @@ def test_from_higher_up(altitude: float) -> None:
     assert brief.profile is not None
     flight = ends_at_the_threshold(arrival, brief, brief.profile)
     assert any(leg.speed == "mach" for _, leg in flight.switches) is (altitude > 30_000)
+
+
+def test_through_a_sudden_change_of_wind() -> None:
+    """Port Ennis with 40 kt ahead at 3000 ft and 40 kt behind at 4000: the law of the path changes at both heights."""
+    port = read_arrival("port-ennis")
+    arrival = replace(port, winds=(Wind(3000.0, 241.0, 40.0), Wind(4000.0, 61.0, 40.0)))
+    brief = make_brief(arrival)
+    assert brief.profile is not None
+    ends_at_the_threshold(arrival, brief, brief.profile)
 
 
 def test_a_plan_of_another_day_is_not_flown_to_the_threshold() -> None:

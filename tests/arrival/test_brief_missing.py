@@ -43,9 +43,9 @@ RESTS: dict[str, frozenset[str]] = {
     "hold_kg": AIR,
     "missed_ft": frozenset({"temperature"}),  # the correction for cold
     "icing": PATH | {"visibility"},
-    **dict.fromkeys(("cold_ft", "minimum_ft", "minimum_selector_ft", "visual_point_nm"), PATH),
+    **dict.fromkeys(("cold_ft", "minimum_ft", "minimum_selector_ft", "minimum_nm", "visual_point_nm"), PATH),
     # The category may be a higher one by the approach speed, which has the wind and the landing mass in it.
-    **dict.fromkeys(("category", "published_ft", "increment_ft"), PATH),
+    **dict.fromkeys(("category", "published_ft"), PATH),
     **dict.fromkeys(("landing_mass_kg", "burn_kg", "landing_fuel_kg", "leave_kg", "hold_left_min"), PATH),
     **dict.fromkeys(("laps_left", "to_landing_min", "top_of_descent_nm", "cold_above_ft"), PATH),
     **dict.fromkeys(("vref_kt", "approach_kt"), PATH),
@@ -77,7 +77,7 @@ EACH = pytest.mark.parametrize("name", sorted(BUNDLED))
 def test_no_figure_is_another_than_it_would_have_been(name: str, lacking: frozenset[str]) -> None:
     """A value is either what it is with the whole report, or absent. But for the words on ice, which may say less."""
     whole, brief = values(WHOLE[name]), values(make_brief(without(BUNDLED[name], lacking)))
-    changed = {key for key, value in brief.items() if whole.get(key) != value} - CHANGED
+    changed = {key for key, value in brief.items() if whole.get(key) != value}
     assert changed <= ({"icing"} if "visibility" in lacking else set())
 
 
@@ -86,11 +86,9 @@ def test_no_figure_is_another_than_it_would_have_been(name: str, lacking: frozen
 def test_what_rests_on_something_missing_is_not_given(name: str, lacking: frozenset[str]) -> None:
     """Not the ice on a path that is not known, nor a landing distance without wind."""
     brief = values(make_brief(without(BUNDLED[name], lacking)))
-    still = {"icing", "category", "published_ft", "increment_ft"}  # may be, if they are the same: see above
-    if "temperature" not in lacking:
-        still |= {"cold_ft", "minimum_ft", "minimum_selector_ft", "visual_point_nm"}
+    less_said = {"icing"} if lacking == {"visibility"} else set()
     resting = {key for key, on in RESTS.items() if on & lacking}
-    assert not (resting & set(brief)) - still - CHANGED
+    assert resting & set(brief) <= less_said
 
 
 @EACH
@@ -98,7 +96,7 @@ def test_what_rests_on_something_missing_is_not_given(name: str, lacking: frozen
 def test_what_rests_on_nothing_missing_stands(name: str, lacking: frozenset[str]) -> None:
     whole, brief = values(WHOLE[name]), values(make_brief(without(BUNDLED[name], lacking)))
     standing = {key for key in whole if not RESTS.get(key, frozenset()) & lacking}
-    assert standing - set(brief) - LOST == set()
+    assert standing <= set(brief)
 
 
 @EACH
@@ -106,10 +104,10 @@ def test_what_rests_on_nothing_missing_stands(name: str, lacking: frozenset[str]
 def test_each_part_that_lacks_something_says_so(name: str, lacking: frozenset[str]) -> None:
     """By the title under which its figures would have stood."""
     whole, brief = WHOLE[name], make_brief(without(BUNDLED[name], lacking))
-    lost = set(values(whole)) - set(values(brief)) - LOST
+    lost = set(values(whole)) - set(values(brief)) - {"laps_left"}  # see below
     titles = {section_of(whole, key) for key in lost}
     unsaid = {title for title in titles if not any(words.startswith(f"{title}: ") for words in brief.unknown)}
-    assert {title for title in unsaid if not title.startswith("Holding")} == set()
+    assert unsaid == set()
     for missing in lacking:
         assert any(f"{missing} is not known" in words for words in brief.unknown)
 
@@ -121,10 +119,10 @@ def test_the_ground_stands_whatever_the_weather(name: str, lacking: frozenset[st
     whole, brief = WHOLE[name], make_brief(without(BUNDLED[name], lacking))
     paths = [[(m.distance_nm, m.altitude_ft, m.published_ft) for m in each.miles] for each in (whole, brief)]
     assert paths[0] == paths[1]
-    round_ = [{(r.ground_kt, r.rate_fpm) for r in each.rates if not r.planned} for each in (whole, brief)]
-    assert round_[1] <= round_[0] and len(round_[1]) == 5
-    changed = {key for key, value in brief.planned.items() if whole.planned.get(key) != value}
-    assert changed - {f"planned_{key}" for key in CHANGED} == set()
+    rates = [{round(r.ground_kt): r.rate_fpm for r in each.rates} for each in (whole, brief)]
+    for kt in (100, 120, 140, 160, 180):  # the planned speed stands in the place of a round one that it equals
+        assert rates[1][kt] == pytest.approx(rates[0][kt], abs=3)
+    assert {key for key, value in brief.planned.items() if whole.planned.get(key) != value} == set()
     assert brief.lands
 
 
@@ -167,39 +165,25 @@ def test_a_speed_without_a_direction_is_no_wind() -> None:
     assert "headwind_kt" not in values(brief)
 
 
-# ---- not met yet; where one of these is mended, its name goes out of CHANGED or LOST as well
-
-CHANGED: frozenset[str] = frozenset({"category", "published_ft", "missed_ft"})
-"""Figures that are given with another value than the whole report gives."""
-LOST: frozenset[str] = frozenset(
-    {"reserve_kg", "landing_available_m", "additive_kt", "hold_limit_kt", "hold_kg", "increment_ft", "missed"}
-)
-"""Figures that go although nothing they rest on is missing."""
+# ---- what it comes to
 
 
-def owed(reason: str) -> pytest.MarkDecorator:
-    return pytest.mark.xfail(strict=True, reason=reason)
-
-
-@owed("without the wind the approach speed is left out, and the lower category is taken unsaid")
 def test_the_minimum_does_not_fall_when_the_wind_is_not_known() -> None:
-    """Port Ennis is category D by its 148 kt. With a minimum of 336 for D, a brief without wind gives 236, of C."""
+    """Port Ennis is category D by its 148 kt. With 336 for D, a brief without wind does not give the 236 of C."""
     dear = replace(PORT, approach=replace(PORT.approach, minima={"C": 236.0, "D": 336.0}))
     assert values(make_brief(dear))["minimum_ft"] == 336
     found = values(make_brief(without(dear, frozenset({"wind"}))))
     assert found.get("minimum_ft", 336) >= 336
 
 
-@owed("without a temperature the altitude selector is given the published altitude, uncorrected")
 def test_the_missed_approach_altitude_is_not_given_without_a_temperature() -> None:
-    """Skarn Fell: 6200 with its -25 C; 5500 is given, and watched for, when nobody knows how cold it is."""
+    """Skarn Fell: 6200 with its -25 C; the published 5500 is no altitude to set when nobody knows how cold it is."""
     brief = make_brief(without(SKARN, frozenset({"temperature"})))
     assert values(brief).get("missed_ft", 6200) == 6200
     assert brief.planned.get("planned_missed_ft", 6200) == 6200
     assert any(words.startswith("Missed approach: ") for words in brief.unknown)
 
 
-@owed("without a temperature the way of the missed approach is left out with the altitude")
 def test_the_way_of_the_missed_approach_is_always_there() -> None:
     assert values(make_brief(without(SKARN, frozenset({"temperature"}))))["missed"] == SKARN.approach.missed
 
@@ -211,15 +195,14 @@ def test_miles_without_a_temperature_are_not_given_as_flown() -> None:
     assert seven.flown_ft is None
 
 
-@owed("without a temperature the visibility is not held against the minimum any more")
-def test_too_little_to_see_is_too_little_without_a_temperature_too() -> None:
-    """2000 m where category C needs 2800."""
+@pytest.mark.parametrize("name", sorted(PATH))
+def test_too_little_to_see_is_too_little_whatever_is_missing(name: str) -> None:
+    """2000 m where category C needs 2800. C at the least by its mass; the wind could only make it D, with 3200."""
     foggy = replace(SKARN, weather=replace(SKARN.weather, visibility_m=2000.0))
     assert not make_brief(foggy).lands
-    assert not make_brief(without(foggy, frozenset({"temperature"}))).lands
+    assert not make_brief(without(foggy, frozenset({name}))).lands
 
 
-@owed("without temperature or pressure the section of the hold goes, its limit of speed with it, and nothing is said")
 @pytest.mark.parametrize("name", sorted(AIR))
 def test_a_hold_flown_too_fast_is_named_without_the_air_too(name: str) -> None:
     """235 kt, above the 230 up to 14 000 ft. Source: ICAO Doc 8168, one edition, reproduced."""
@@ -231,7 +214,12 @@ def test_a_hold_flown_too_fast_is_named_without_the_air_too(name: str) -> None:
     assert "speed" in {c.kind for c in lacking.cautions}
 
 
-@owed("they go with the section that they stand in")
+def test_laps_left_are_said_to_be_unknown_without_wind() -> None:
+    brief = make_brief(without(PORT, frozenset({"wind"})))
+    assert "laps_left" not in values(brief)
+    assert any(words.startswith("Holding at MERLO: ") for words in brief.unknown)
+
+
 @pytest.mark.parametrize(
     ("key", "name"),
     [
@@ -245,14 +233,12 @@ def test_a_figure_stands_that_nothing_missing_touches(key: str, name: str) -> No
     assert values(make_brief(without(PORT, frozenset({name})))).get(key) == values(WHOLE["port-ennis"])[key]
 
 
-@owed("a report colder than -60 C is read and then raises `OutOfRange`")
 def test_a_report_colder_than_the_correction_knows() -> None:
     report = decode("METAR XQSK 120650Z 13007KT 4500 -SN OVC022 M61/M65 Q1031")
     brief = make_brief(replace(SKARN, weather=report))
     assert "minimum_ft" not in values(brief)
 
 
-@owed("the altitude at the final fix is corrected outside of any section: `OutOfRange` comes through")
 def test_a_final_fix_high_above_a_cold_aerodrome() -> None:
     """6200 ft over GRIMO are 5080 above Skarn Fell, beyond the 5000 to which the correction goes."""
     fixes = tuple(replace(fix, at_least_ft=6200.0) if fix.name == "GRIMO" else fix for fix in SKARN.approach.fixes)

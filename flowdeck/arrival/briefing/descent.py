@@ -5,10 +5,10 @@ from flowdeck.arrival.bounds import OutOfRange, rounded_up
 from flowdeck.arrival.briefing.bench import Bench
 from flowdeck.arrival.descend import descend
 from flowdeck.arrival.expected import task_of
-from flowdeck.arrival.fuel import Fuel, fuel_of, lap_of
+from flowdeck.arrival.fuel import Fuel, fuel_of, hold_min, lap_of, reserve_kg
 from flowdeck.arrival.holding import fastest_kt
 from flowdeck.arrival.sheet import Unknown
-from flowdeck.arrival.speeds import additive_kt, flap_conflicts, reference_kt
+from flowdeck.arrival.speeds import additive_kt, flap_conflicts, minimum_kt, reference_kt
 
 MASS_STEP_KG = 100.0
 """Speeds and distances are taken for the landing mass rounded up to this."""
@@ -26,11 +26,15 @@ def flight(bench: Bench) -> None:
         if bench.wind is None:
             raise Unknown("needs the wind, which is not known")
         found.append(_rounds(bench, bench.air))
+        _fuel(bench, found[0])
 
-    sheet.section("Mass and fuel", worked_out, lambda: _fuel(bench, found))
+    parts = [lambda: _reserves(bench), worked_out]
+    if arrival.hold is not None:
+        parts.insert(1, lambda: _hold_fuel(bench))
+    sheet.section("Mass and fuel", *parts)
     sheet.section("Way down", lambda: _path(bench))
-    if arrival.hold is not None and bench.air is not None:
-        sheet.section(f"Holding at {arrival.hold.fix}", lambda: _hold(bench, found))
+    if arrival.hold is not None:
+        sheet.section(f"Holding at {arrival.hold.fix}", lambda: _hold_speed(bench), lambda: _laps(bench, found))
 
 
 def _rounds(bench: Bench, air: Air) -> Fuel:
@@ -47,7 +51,7 @@ def _rounds(bench: Bench, air: Air) -> Fuel:
         fuel = fuel_of(arrival, bench.profile, air)
         mass = rounded_up(fuel.mass_kg, MASS_STEP_KG)
     bench.mass_kg = mass
-    bench.approach_kt = reference_kt(arrival.aircraft, mass) + added
+    bench.approach_kt = kt if _in_table(bench, mass) == mass else None
     return fuel
 
 
@@ -57,10 +61,22 @@ def _in_table(bench: Bench, mass: float) -> float:
     return min(max(mass, table.low), table.high)
 
 
-def _fuel(bench: Bench, found: list[Fuel]) -> None:
-    if not found:
-        return
-    fuel, arrival, sheet = found[0], bench.arrival, bench.sheet
+def _reserves(bench: Bench) -> None:
+    arrival = bench.arrival
+    minutes = arrival.policy.reserve_minutes
+    rule = f"to {arrival.alternate or 'the alternate'}, and {minutes:g} min at holding flow"
+    bench.sheet.put("reserve_kg", "Reserves", reserve_kg(arrival), "kg", rule=rule)
+
+
+def _hold_fuel(bench: Bench) -> None:
+    if bench.air is None:
+        raise Unknown("the hold needs pressure and temperature, which are not known")
+    kg = hold_min(bench.arrival, bench.air) * bench.arrival.aircraft.burn.hold_kgh / 60
+    bench.sheet.put("hold_kg", "Fuel for the hold", kg, "kg", rule="holding flow over the laps, in still air")
+
+
+def _fuel(bench: Bench, fuel: Fuel) -> None:
+    arrival, sheet = bench.arrival, bench.sheet
     limit = arrival.aircraft.limits.landing_mass_kg
     rule = "mass now less the fuel burnt on the way, hold included"
     mass = rounded_up(fuel.mass_kg, MASS_STEP_KG)
@@ -69,18 +85,12 @@ def _fuel(bench: Bench, found: list[Fuel]) -> None:
         words = f"landing mass {mass:.0f} kg, above the limit of {limit:.0f} kg"
         sheet.warn("mass", words, no_landing=True)
     sheet.put("burn_kg", "Fuel to the landing", fuel.path_kg, "kg", rule="flow by phase over the time of the path")
-    if arrival.hold is not None:
-        sheet.put("hold_kg", "Fuel for the hold", fuel.hold_kg, "kg", rule="holding flow over the laps")
-    sheet.put("landing_fuel_kg", "Fuel at the landing", fuel.landing_kg, "kg", rule="fuel now less both")
-    minutes = arrival.policy.reserve_minutes
-    rule = f"to {arrival.alternate or 'the alternate'}, and {minutes:g} min at holding flow"
-    sheet.put("reserve_kg", "Reserves", fuel.reserve_kg, "kg", rule=rule)
+    sheet.put("landing_fuel_kg", "Fuel at the landing", fuel.landing_kg, "kg", rule="fuel now less all that is burnt")
     sheet.put("leave_kg", "Fuel at which to leave", fuel.leave_kg, "kg", rule="reserves and the fuel to the landing")
     rule = "fuel at the landing less reserves, at holding flow; after any laps planned"
     sheet.put("hold_left_min", "Time left to hold", fuel.left_min, "min", rule=rule, rounding="down to 1 min")
-    sheet.put(
-        "to_landing_min", "Time to the landing", fuel.minutes, "min", rule="path, hold included", rounding="1 min"
-    )
+    rule = "path, hold included"
+    sheet.put("to_landing_min", "Time to the landing", fuel.minutes, "min", rule=rule, rounding="1 min")
     if fuel.landing_kg <= 0:
         sheet.warn("fuel", "the fuel does not reach the runway", no_landing=True)
     elif fuel.landing_kg < fuel.reserve_kg:
@@ -88,20 +98,31 @@ def _fuel(bench: Bench, found: list[Fuel]) -> None:
         sheet.warn("fuel", f"{short:.0f} kg short of the reserves at the landing; the alternate is gone")
 
 
-def _hold(bench: Bench, found: list[Fuel]) -> None:
-    hold, air, sheet = bench.arrival.hold, bench.air, bench.sheet
-    assert hold is not None and air is not None
-    minutes = lap_of(hold, air)
-    sheet.put(
-        "lap_min", "A lap takes", minutes, "min", rule="two legs, two turns at 25 deg or 3 deg/s", rounding="0.1 min"
-    )
+def _hold_speed(bench: Bench) -> None:
+    """Neither faster than the rules allow nor slower than the clean aeroplane may be flown."""
+    hold, sheet, aircraft = bench.arrival.hold, bench.sheet, bench.arrival.aircraft
+    assert hold is not None
     limit = fastest_kt(hold.altitude_ft)
     sheet.put("hold_limit_kt", "Fastest in the hold", limit, "kt", rule="ICAO Doc 8168, one edition (reproduced)")
     if hold.speed_kt > limit:
         sheet.warn("speed", f"{hold.speed_kt:.0f} kt in the hold, above {limit:.0f} kt")
-    if found:
-        laps = int(max(0.0, found[0].left_min) / minutes)
-        sheet.put("laps_left", "Laps left", laps, "", rule="time left to hold by the time of a lap", rounding="down")
+    least = minimum_kt(aircraft, aircraft.flaps[0], bench.arrival.start.mass_kg)
+    if hold.speed_kt < least:
+        sheet.warn("speed", f"{hold.speed_kt:.0f} kt in the hold, below the minimum of {least} kt with flap up")
+
+
+def _laps(bench: Bench, found: list[Fuel]) -> None:
+    hold, air, sheet = bench.arrival.hold, bench.air, bench.sheet
+    assert hold is not None
+    if air is None:
+        raise Unknown("a lap needs pressure and temperature, which are not known")
+    minutes = lap_of(hold, air)
+    rule = "two legs, two turns at 25 deg or 3 deg/s, in still air"
+    sheet.put("lap_min", "A lap takes", minutes, "min", rule=rule, rounding="0.1 min")
+    if not found:
+        raise Unknown("laps left need the fuel at the landing, which is not known")
+    laps = int(max(0.0, found[0].left_min) / minutes)
+    sheet.put("laps_left", "Laps left", laps, "", rule="time left to hold by the time of a lap", rounding="down")
 
 
 def _path(bench: Bench) -> None:

@@ -7,6 +7,7 @@ from flowdeck.arrival.briefing.bench import Bench
 from flowdeck.arrival.descent import gradient_ft_per_nm, rate_fpm
 from flowdeck.arrival.lights import white_lights
 from flowdeck.arrival.minima import cold_ft
+from flowdeck.arrival.sheet import known
 
 _SPEEDS = (100.0, 120.0, 140.0, 160.0, 180.0)
 
@@ -46,26 +47,24 @@ def aids(bench: Bench) -> None:
 def missed(bench: Bench) -> None:
     sheet, arrival = bench.sheet, bench.arrival
 
+    def way() -> None:
+        sheet.put("missed_published_ft", "Published altitude", arrival.approach.missed_ft, "ft", rule="chart")
+        sheet.put("missed", "Path", arrival.approach.missed, rule="chart")
+
     def altitude() -> None:
-        published = arrival.approach.missed_ft
-        sheet.put("missed_published_ft", "Published altitude", published, "ft", rule="chart")
-        air_c = arrival.weather.temperature_c
-        if air_c is None:
-            sheet.put("missed_ft", "Altitude selector", published, "ft", rule="published; temperature is not known")
-            return
+        published, step = arrival.approach.missed_ft, arrival.policy.selector_step_ft
+        air_c = known(arrival.weather.temperature_c, "temperature, which the correction for cold needs")
         try:
             flown = published + cold_ft(published, arrival.aerodrome, air_c, arrival.policy)
             rule = "published, corrected for cold"
         except OutOfRange:
-            flown, rule = published, "published; the correction for cold ends at 5000 ft above the aerodrome"
+            flown, rule = published, "published; the correction for cold has no figure so high or so cold"
             sheet.warn("cold", f"missed approach: {rule}")
-        step = arrival.policy.selector_step_ft
         sheet.put(
             "missed_ft", "Altitude selector", rounded_up(flown, step), "ft", rule=rule, rounding=f"up to {step:g} ft"
         )
-        sheet.put("missed", "Path", arrival.approach.missed, rule="chart")
 
-    sheet.section("Missed approach", altitude)
+    sheet.section("Missed approach", way, altitude)
 
 
 def rates(bench: Bench) -> Iterator[tuple[float, float, bool]]:
@@ -79,7 +78,8 @@ def rates(bench: Bench) -> Iterator[tuple[float, float, bool]]:
             own = bench.air.ground_kt(tas, height, bench.course_true_deg)
         except OutOfRange:
             own = None
-    for kt in sorted({*_SPEEDS, *(() if own is None else (own,))}):
+    others = [kt for kt in _SPEEDS if own is None or round(kt) != round(own)]
+    for kt in sorted([*others, *(() if own is None else (own,))]):
         yield kt, rate_fpm(angle, kt), kt == own
 
 
@@ -108,7 +108,10 @@ def planned(bench: Bench) -> dict[str, float]:
     final = arrival.approach.final.at_least_ft
     air_c = arrival.weather.temperature_c
     if final is not None and air_c is not None:
-        found["planned_fix_ft"] = final + cold_ft(final, arrival.aerodrome, air_c, arrival.policy)
+        try:
+            found["planned_fix_ft"] = final + cold_ft(final, arrival.aerodrome, air_c, arrival.policy)
+        except OutOfRange as beyond:
+            sheet.warn("cold", f"{arrival.approach.final_fix}: its altitude has no correction; {beyond}")
     found["planned_runway_deg"] = arrival.runway.course_deg
     found["planned_course_deg"] = arrival.approach.course_deg
     if arrival.approach.aids:

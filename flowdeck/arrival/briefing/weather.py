@@ -73,14 +73,13 @@ def wind(bench: Bench) -> None:
             "crosswind_kt", title, abs(cross), "kt", rule=f"{how}; limit {limits.crosswind_kt:.0f}", rounding="1 kt"
         )
         share = gust / speed if speed > 0 else 1.0
+        gusty = " with the gust" if share > 1 else ""
         if abs(cross) * share > limits.crosswind_kt:
-            words = (
-                f"crosswind {abs(cross) * share:.0f} kt with the gust, above the limit of {limits.crosswind_kt:.0f} kt"
-            )
+            words = f"crosswind {abs(cross) * share:.0f} kt{gusty}, above the limit of {limits.crosswind_kt:.0f} kt"
             sheet.warn("wind", words, no_landing=abs(cross) > limits.crosswind_kt)
-        if -head > limits.tailwind_kt:
-            words = f"tailwind {-head:.0f} kt, above the limit of {limits.tailwind_kt:.0f} kt"
-            sheet.warn("wind", words, no_landing=not report.wind_variable)
+        if -head * share > limits.tailwind_kt:
+            words = f"tailwind {-head * share:.0f} kt{gusty}, above the limit of {limits.tailwind_kt:.0f} kt"
+            sheet.warn("wind", words, no_landing=-head > limits.tailwind_kt and not report.wind_variable)
 
     sheet.section(f"Wind on runway {bench.arrival.runway.name}", parts)
 
