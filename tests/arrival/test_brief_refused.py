@@ -7,6 +7,7 @@ from msgspec.structs import replace
 
 from flowdeck.arrival.brief import Brief, make_brief
 from flowdeck.arrival.plan import Arrival
+from flowdeck.arrival.weather import Cloud, Cover
 from flowdeck.cli.main import main
 from flowdeck.live.bundled import arrival_names, find_arrival, read_arrival
 
@@ -194,3 +195,17 @@ def test_two_winds_at_one_height_cannot_both_blow(tmp_path: Path, capsys: pytest
     assert text.count(row) == 1
     path.write_text(text.replace(row, row + "  - {altitude_ft: 5000, from_deg: 250, kt: 30}\n"), encoding="utf-8")
     assert main(["brief", str(path)]) == 2
+
+
+def clouded(cover: Cover, base_ft: float) -> Arrival:
+    return replace(TARN, weather=replace(TARN.weather, clouds=(Cloud(cover=cover, base_ft=base_ft),)))
+
+
+def test_a_ceiling_below_the_minimum_is_said_and_forbids_nothing() -> None:
+    """780 ft at a field of 430: 350 ft above it; a few clouds are no ceiling. Common practice, no source."""
+    brief = make_brief(clouded("overcast", 300))
+    assert brief.lands
+    [said] = [caution.words for caution in brief.cautions if caution.kind == "minimum"]
+    assert said == "ceiling 300 ft, the minimum is 350 ft above the aerodrome"
+    for above in (clouded("overcast", 400), clouded("few", 300)):
+        assert kinds(make_brief(above), no_landing=False) == set()

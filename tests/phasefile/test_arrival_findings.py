@@ -49,6 +49,7 @@ ARRIVALS: dict[str, tuple[str, str]] = {
     "a dew point above the temperature": (WEATHER, "report: {temperature_c: 4, dew_point_c: 9}"),
     "a pressure that no air has": (WEATHER, "report: {pressure_hpa: 1200}"),
     "a hold over no fix": ("alternate:", "hold: {fix: NODLE, laps: 2, altitude_ft: 6000, speed_kt: 210}\nalternate:"),
+    "two winds at one altitude": ("altitude_ft: 10000, from_deg", "altitude_ft: 5000, from_deg"),
     "half a lap": ("alternate:", "hold: {fix: LUMIT, laps: 1.5, altitude_ft: 6000, speed_kt: 210}\nalternate:"),
     "an additive with the floor above the cap": (
         "alternate:",
