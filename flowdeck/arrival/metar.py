@@ -46,6 +46,8 @@ _COVER: dict[str, Cover] = {
     "VV": "obscured",
 }
 _SILENT = _group(r"(/+(KT|MPS)?|[QA]/{4}|//+/?//+|R\d\d[LCR]?/////|/{6,}(CB|TCU)?)")
+_OTHER = re.compile(r"[^!-~\s]")
+"""What no report is written with; shown as a question mark, so that it does nothing to a screen."""
 _QUIET = _group(r"(AUTO|COR|CC[A-Z]|NSW|RE[A-Z]{2,6}|WS|ALL|RWY\d*[LCR]?|R\d\d[LCR]?/[\d/]{6}|R/SNOCLO)")
 """Groups that the report may have and the brief has no use for."""
 _MISSING = {"wind": "wind_kt", "visibility": "visibility_m", "temperature": "temperature_c", "pressure": "qnh_hpa"}
@@ -88,7 +90,7 @@ def _groups(text: str) -> list[str]:
     """The groups of the report itself, from the station on."""
     if len(text) > LONGEST:
         raise NotAReport(f"a weather report is at most {LONGEST} characters long, this has {len(text)}")
-    words = text.split("=")[0].upper().split()
+    words = _OTHER.sub("?", text.split("=")[0].upper()).split()
     named = bool(words) and words[0] in ("METAR", "SPECI")
     if named:
         words = words[1:]

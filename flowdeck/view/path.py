@@ -117,7 +117,7 @@ def _lines(v: Mapping[str, Scalar | None], place: Aerodrome, watch: Watch | None
     if above is not None:
         found.append(Line("above the plan" if above >= 0 else "below the plan", f"{abs(above):.0f} ft"))
     table = number("planned_table_ft")
-    if table is not None and above is not None and (number("distance_nm") or 99) < place.fix_nm + 2:
+    if table is not None and above is not None and (number("distance_nm") or 99) < place.fix_nm + 0.5:  # inside the fix
         found.append(Line("table here", f"{table:.0f} ft"))
     rate = number("required_rate_fpm")
     if rate is not None:

@@ -184,3 +184,11 @@ def test_a_ceiling_that_was_not_measured_is_not_none(cloud: str) -> None:
 @pytest.mark.parametrize("group", ["1 1/16SM", "1 1/0SM", "1/0SM"])
 def test_miles_that_nobody_writes_are_not_read(group: str) -> None:
     assert decode(f"METAR XQTH 041820Z {group}").visibility_m is None
+
+
+@pytest.mark.parametrize("odd", ["\u202e", "\x1b", "\u180e", "\xe9", "\u0661"])
+def test_what_no_report_is_written_with_reads_as_a_question(odd: str) -> None:
+    """Letters, figures and a few signs (WMO No. 306, second-hand); nothing else reaches a screen."""
+    found = decode(f"METAR XQTH 041820Z 0{odd}7008KT Q1009")
+    assert found.text == "XQTH 041820Z 0?7008KT Q1009"
+    assert (found.unread, found.wind_kt, found.qnh_hpa) == (("0?7008KT",), None, 1009)

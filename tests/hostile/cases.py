@@ -3,26 +3,39 @@
 `python -m tests.hostile.cases KIND SEED` writes the bytes of a case to standard output.
 """
 
+import json
 import sys
 from collections.abc import Mapping
 from pathlib import Path
 from random import Random
 from typing import Any, NamedTuple
 
+from flowdeck.arrival.brief import make_brief
+from flowdeck.arrival.metar import NotAReport, decode
 from flowdeck.conditions import Names, Table
 from flowdeck.live.keymap import read_keymap
 from flowdeck.model.catalogue import by_name
 from flowdeck.model.diagnostic import Diagnostic, Level, Place, Rejected
+from flowdeck.phasefile.loadaircraft import load_aircraft
+from flowdeck.phasefile.loadarrival import load_arrival
 from flowdeck.phasefile.loaddeck import load_deck
 from flowdeck.phasefile.loadscenario import load_scenario
+from flowdeck.view.brief.data import brief_data
+from flowdeck.view.brief.markdown import brief_markdown
+from flowdeck.view.brief.page import brief_page
+from flowdeck.view.brief.text import brief_text
 from flowdeck.wire.journal import read_journal
 from tests.hostile import sources
 from tests.hostile.generate import broken
 from tests.hostile.holds import SECONDS, Verdict, judge
 from tests.hostile.journals import broken_journal
+from tests.hostile.reports import hostile_report
 from tests.hostile.words import hostile_condition
 
-KINDS = ("condition", "keys", "scenario", "journal", "small deck", "bundled scenario", "bundled deck")
+KINDS = (
+    "condition", "keys", "scenario", "journal", "small deck", "bundled scenario",
+    "report", "arrival", "aircraft", "bundled deck",
+)  # fmt: skip
 _NAMES = Names(
     signals=by_name(),
     facts=frozenset({"wet"}),
@@ -64,6 +77,13 @@ def make(kind: str, seed: int) -> Case:
         case "bundled scenario":
             name = random.choice(tuple(sources.bundled_scenarios()))
             return Case(kind, seed, name, broken(random, sources.bundled_scenarios()[name].decode()))
+        case "report":
+            return Case(kind, seed, "report.txt", hostile_report(random).encode("utf-8", "surrogatepass"))
+        case "arrival":
+            name = random.choice(tuple(sources.bundled_arrivals()))
+            return Case(kind, seed, name, broken(random, sources.bundled_arrivals()[name].decode()))
+        case "aircraft":
+            return Case(kind, seed, sources.AIRCRAFT_FILE, broken(random, sources.aircraft_raw().decode()))
         case "bundled deck":
             name = random.choice(tuple(sources.bundled_deck_files()))
             return Case(kind, seed, name, broken(random, sources.bundled_deck_files()[name].decode()))
@@ -88,6 +108,14 @@ def run(case: Case, folder: Path) -> Verdict:
             return judge(lambda: load_scenario(case.name, case.raw, deck), {case.name: case.raw})
         case "journal":
             return judge(lambda: _journal(case.name, case.raw), {case.name: case.raw})
+        case "report":
+            return judge(lambda: _report(case.raw.decode("utf-8", "surrogatepass")), {case.name: case.raw})
+        case "arrival":
+            return judge(lambda: _arrival(case.name, case.raw, sources.aircraft_raw()), {case.name: case.raw})
+        case "aircraft":
+            arrival = "tarn-holm.yaml"
+            files = {case.name: case.raw, arrival: sources.bundled_arrivals()[arrival]}
+            return judge(lambda: _arrival(arrival, files[arrival], case.raw), files)
         case "small deck":
             return judge_deck("small", {**sources.full_files(), case.name: case.raw})
         case _:
@@ -105,6 +133,22 @@ def _condition(text: str) -> tuple[Any, tuple[Diagnostic, ...]]:
     if any(finding.level is Level.ERROR for finding in table.findings):
         raise Rejected(tuple(table.findings))
     return table.conditions, tuple(table.findings)
+
+
+def _report(text: str) -> tuple[Any, tuple[Diagnostic, ...]]:
+    try:
+        return decode(text), ()
+    except NotAReport as error:
+        raise Rejected((Diagnostic(place=Place("report.txt"), kind="not-a-report", message=str(error)),)) from error
+
+
+def _arrival(file: str, raw: bytes, aircraft_raw: bytes) -> tuple[Any, tuple[Diagnostic, ...]]:
+    """An arrival that is accepted can be briefed, and the brief written in every form."""
+    arrival = load_arrival(file, raw, load_aircraft(sources.AIRCRAFT_FILE, aircraft_raw), aircraft_raw)
+    brief = make_brief(arrival)
+    json.dumps(brief_data(brief), allow_nan=False)
+    shown = "".join((brief_text(brief), brief_markdown(brief), brief_page(brief)))
+    return (arrival, shown.replace("\n", " ")), ()
 
 
 def _journal(file: str, raw: bytes) -> tuple[Any, tuple[Diagnostic, ...]]:

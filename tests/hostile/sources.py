@@ -223,5 +223,18 @@ def bundled_scenarios() -> dict[str, bytes]:
 
 
 @cache
+def bundled_arrivals() -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in sorted((ROOT / "scenarios" / "arrivals").glob("*.yaml"))}
+
+
+AIRCRAFT_FILE = "corvane-2.yaml"
+
+
+@cache
+def aircraft_raw() -> bytes:
+    return (ROOT / "scenarios" / "aircraft" / AIRCRAFT_FILE).read_bytes()
+
+
+@cache
 def bundled_deck() -> Deck:
     return load_deck("twinjet", bundled_deck_files())[0]

@@ -14,6 +14,7 @@ SHARES: dict[str, dict[str, range]] = {
     "small texts": {"condition": range(90_000), "keys": range(30_000)},
     "scenarios": {"scenario": range(44_000), "bundled scenario": range(4_000)},
     "journals": {"journal": range(20_000)},
+    "arrivals": {"report": range(40_000), "arrival": range(4_000), "aircraft": range(2_000)},
     "decks": {"small deck": range(8_000)},
     "more decks": {"small deck": range(8_000, 16_000), "bundled deck": range(350)},
 }
