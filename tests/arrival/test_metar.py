@@ -188,7 +188,7 @@ def test_miles_that_nobody_writes_are_not_read(group: str) -> None:
 
 @pytest.mark.parametrize("odd", ["\u202e", "\x1b", "\u180e", "\xe9", "\u0661"])
 def test_what_no_report_is_written_with_reads_as_a_question(odd: str) -> None:
-    """Letters, figures and a few signs (WMO No. 306, second-hand); nothing else reaches a screen."""
+    """Letters, figures and a few signs (from memory); nothing else reaches a screen."""
     found = decode(f"METAR XQTH 041820Z 0{odd}7008KT Q1009")
     assert found.text == "XQTH 041820Z 0?7008KT Q1009"
     assert (found.unread, found.wind_kt, found.qnh_hpa) == (("0?7008KT",), None, 1009)

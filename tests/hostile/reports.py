@@ -9,9 +9,10 @@ GROUPS = (
     "250V310", "24008MPS", "P99KT", "6000", "9999", "0000", "////", "CAVOK", "10SM", "M1/4SM", "1 1/2SM", "1400SW",
     "R12/0600", "R12L/P2000N", "R12/M0050V0400D", "-RA", "+TSRA", "FZFG", "VCSH", "NSW", "BKN015", "OVC002CB", "FEW///",
     "//////CB", "SCT/////", "VV001", "VV///", "NSC", "NCD", "SKC", "13/11", "M25/M28", "M00/M00", "XX/XX", "13/",
-    "Q1009", "Q////", "A2992", "QNH1013HPA", "RETS", "WS R12", "NOSIG", "BECMG", "TEMPO", "RMK", "SLP134", "T01330111", "=", "$",
+    "Q1009", "Q////", "A2992", "QNH1013HPA", "RETS", "WS R12", "NOSIG", "BECMG", "TEMPO", "RMK", "SLP134", "T01330111",
+    "=", "$",
 )  # fmt: skip
-"""Groups of FM 15 (WMO No. 306, read in the published decode), and what stations send instead of them."""
+"""Groups of a METAR, and what stations send instead of them; from memory."""
 _GOOD = "METAR XQTH 041820Z 07008KT 6000 -RA BKN015 13/11 Q1009"
 
 
