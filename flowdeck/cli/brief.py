@@ -4,9 +4,9 @@ import argparse
 import json
 import shutil
 import sys
-from pathlib import Path
 
 from flowdeck.arrival.brief import Brief, make_brief
+from flowdeck.cli.pages import write_page
 from flowdeck.live.bundled import read_arrival
 
 EXAMPLE = "example:\n  flowdeck brief tarn-holm\n  flowdeck brief scenarios/arrivals/port-ennis.yaml --html brief.html"
@@ -27,12 +27,8 @@ def run(options: argparse.Namespace) -> int:
     if options.html:
         from flowdeck.view.brief.page import brief_page
 
-        try:
-            Path(options.html).write_text(brief_page(brief), encoding="utf-8")
-        except OSError as error:
-            print(f"{options.html}: cannot be written: {error.strerror or error}", file=sys.stderr)
+        if not write_page(options.html, brief_page(brief)):
             return 2
-        print(f"page: {options.html}", file=sys.stderr)
     return 0 if brief.lands else 1
 
 

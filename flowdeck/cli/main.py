@@ -24,6 +24,7 @@ COMMANDS: dict[str, str] = {
     "fly": "fly an arrival on the screen",
     "rehearse": "fly it without a screen, the scripted crew acting",
     "brief": "work out the numbers of an arrival",
+    "debrief": "say what slipped in a flight, when, and who trapped it",
     "schema": "print the JSON Schema of a kind of file",
     "vet": "say all that is wrong with a deck",
 }

@@ -42,7 +42,7 @@ def _sentence(name: str, seat: str, d: Deviation) -> str:
         case Slip.NOT_CALLED:
             return f"{who}{name} has not been called."
         case Slip.WRONG_TIME:
-            return f"{who}{name} {d.actual}; {d.expected}."
+            return f"{who}{name}: {d.expected}; it was {d.actual}."
         case Slip.NO_COMPLETION:
             return f"{who}{name}: {d.expected} {d.actual}."
         case Slip.CALL_MISSED:

@@ -1,0 +1,54 @@
+"""`flowdeck debrief JOURNAL`: what slipped in a flight, when, and who trapped it."""
+
+import argparse
+import json
+import shutil
+import sys
+
+from flowdeck.cli.pages import write_page
+from flowdeck.debrief.study import Debrief, study
+from flowdeck.live.journal import read_file
+from flowdeck.model.deviation import Severity
+
+EXAMPLE = (
+    "examples:\n  flowdeck debrief today.journal\n  flowdeck debrief today.journal --html debrief.html\n"
+    "  flowdeck debrief today.journal --json"
+)
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.description = (parser.description or "") + "\n\n" + EXAMPLE
+    parser.add_argument("journal", metavar="JOURNAL", help="the journal of a flight")
+    parser.add_argument("--timeline", action="store_true", help="with the timeline of both seats, in text")
+    parser.add_argument("--salvage", action="store_true", help="of a damaged journal, what is sound")
+    parser.add_argument("--json", action="store_true", help="print the debrief as JSON")
+    parser.add_argument("--html", metavar="FILE", help="write the debrief as a page to FILE as well")
+
+
+def run(options: argparse.Namespace) -> int:
+    opened = read_file(options.journal, salvage=options.salvage)
+    for note in opened.notes:
+        print(note, file=sys.stderr)
+    if not opened.events:
+        print(f"{options.journal}: the journal has a header and no flight", file=sys.stderr)
+        return 2
+    found = study(opened.deck, opened.scenario, opened.events)
+    begun = opened.header.begun
+    print(_printed(options, found, begun), end="")
+    if options.html:
+        from flowdeck.view.debrief.page import debrief_page
+
+        if not write_page(options.html, debrief_page(found, begun)):
+            return 2
+    return 1 if any(s.deviation.severity is not Severity.ADVICE for s in found.slips) else 0
+
+
+def _printed(options: argparse.Namespace, found: Debrief, begun: str) -> str:
+    if options.json:
+        from flowdeck.view.debrief.data import debrief_data
+
+        return json.dumps(debrief_data(found, begun), indent=2) + "\n"
+    from flowdeck.view.debrief.text import WIDTH, debrief_text
+
+    columns = shutil.get_terminal_size((WIDTH, 24)).columns if sys.stdout.isatty() else WIDTH
+    return debrief_text(found, begun, max(60, min(WIDTH, columns)), timeline=options.timeline)

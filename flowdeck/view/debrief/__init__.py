@@ -1,0 +1,1 @@
+"""A debrief for a reader: text, data, page."""

@@ -1,0 +1,124 @@
+"""The vertical path as SVG: planned, flown, and the gates where they were met.
+
+The plan is broken, each approach a full line, a climb away from one thin; a gate that was passed is an open ring, one
+that was not is crossed. The threshold is at the right.
+"""
+
+from collections.abc import Iterator
+from math import ceil
+
+from flowdeck.debrief.path import Flown, Point
+from flowdeck.debrief.study import Debrief
+from flowdeck.engine.words import title
+from flowdeck.view.html import text
+
+_WIDTH, _HEIGHT = 900.0, 320.0
+_LEFT, _RIGHT, _TOP, _BOTTOM = 62.0, 24.0, 24.0, 46.0
+FINAL_NM = 12.0
+
+STYLE = (
+    ".flown{fill:none;stroke:currentColor;stroke-width:2.2;stroke-linejoin:round}"
+    ".climb{fill:none;stroke:currentColor;stroke-width:1}"
+    ".plan{fill:none;stroke:var(--soft);stroke-width:1.6;stroke-dasharray:6 4}"
+    ".ring{fill:var(--paper);stroke:currentColor;stroke-width:2}.cross{stroke:currentColor;stroke-width:2.4}"
+    ".least{stroke:var(--soft);stroke-dasharray:2 4}"
+)
+
+
+class _Frame:
+    def __init__(self, far_nm: float, low_ft: float, high_ft: float) -> None:
+        self.far_nm, self.low_ft, self.high_ft = far_nm, low_ft, high_ft
+
+    def x(self, nm: float) -> float:
+        return _LEFT + (_WIDTH - _LEFT - _RIGHT) * (1 - nm / self.far_nm)
+
+    def y(self, ft: float) -> float:
+        return _TOP + (_HEIGHT - _TOP - _BOTTOM) * (1 - (ft - self.low_ft) / (self.high_ft - self.low_ft))
+
+
+def way_svg(d: Debrief, far_nm: float | None = None) -> str:
+    """The way down from *far_nm* (default: all of it); empty when no instrument showed it."""
+    flown = d.flown
+    points = [p for line in flown.lines for p in line]
+    if not points:
+        return ""
+    far = far_nm if far_nm is not None else ceil(max(p.distance_nm for p in points) / 5) * 5 or 5
+    near = [p.altitude_ft for p in points if p.distance_nm <= far]
+    low = min([*near, *(plan.elevation_ft for plan in flown.planned)]) if near else 0.0
+    high = max(near, default=low + 1000)
+    room = max(500.0, high - low)
+    frame = _Frame(far, low - room * 0.04, high + room * 0.12)
+    parts = [*_axes(frame), *_plans(flown, frame), *_lines(flown, frame), *_gates(d, frame)]
+    words = f"Vertical path flown and planned, the last {far:.0f} NM"
+    return (
+        f'<svg viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}" role="img" aria-label="{text(words)}" '
+        f'xmlns="http://www.w3.org/2000/svg"><title>{text(words)}</title>{"".join(parts)}</svg>'
+    )
+
+
+def _axes(frame: _Frame) -> Iterator[str]:
+    step = next(s for s in (100, 200, 500, 1000, 2000, 5000, 10_000, 20_000) if (frame.high_ft - frame.low_ft) / s <= 7)
+    level = ceil(frame.low_ft / step) * step
+    while level < frame.high_ft:
+        y = frame.y(level)
+        yield f'<line class="grid" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
+        unit = " ft" if level + step >= frame.high_ft else ""
+        yield f'<text class="small end" x="{_LEFT - 6:.1f}" y="{y + 4:.1f}">{level:.0f}{unit}</text>'
+        level += step
+    base = _HEIGHT - _BOTTOM
+    yield f'<line class="axis" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{base:.1f}" y2="{base:.1f}"/>'
+    mile, stride = 0, next(s for s in (1, 2, 5, 10, 20, 50, 100, 200) if frame.far_nm / s <= 12)
+    while mile <= frame.far_nm:
+        x = frame.x(mile)
+        yield f'<line class="axis" x1="{x:.1f}" x2="{x:.1f}" y1="{base:.1f}" y2="{base + 5:.1f}"/>'
+        yield f'<text class="small middle" x="{x:.1f}" y="{base + 18:.1f}">{mile}</text>'
+        mile += stride
+    yield f'<text class="small" x="{_LEFT:.1f}" y="{_HEIGHT - 8:.1f}">NM to the threshold</text>'
+
+
+def _shown(points: list[tuple[float, float]], frame: _Frame) -> str:
+    inside = [(nm, ft) for nm, ft in points if 0 <= nm <= frame.far_nm and ft <= frame.high_ft]
+    return " ".join(f"{frame.x(nm):.1f},{frame.y(ft):.1f}" for nm, ft in inside)
+
+
+def _plans(flown: Flown, frame: _Frame) -> Iterator[str]:
+    """Every plan that was flown by, and the minimum of the last."""
+    for plan in flown.planned:
+        for points in plan.lines:
+            if line := _shown(list(points), frame):
+                yield f'<polyline class="plan" points="{line}"><title>planned: {text(plan.title)}</title></polyline>'
+    least = flown.planned[-1].minimum_ft if flown.planned else None
+    if least is not None and frame.far_nm <= 2 * FINAL_NM and frame.low_ft < least < frame.high_ft:
+        y, left, right = frame.y(least), frame.x(frame.far_nm * 0.3), frame.x(0)
+        yield f'<line class="least" x1="{left:.1f}" x2="{right:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
+        yield f'<text class="small end" x="{right:.1f}" y="{y - 5:.1f}">minimum {least:.0f}</text>'
+
+
+def _lines(flown: Flown, frame: _Frame) -> Iterator[str]:
+    for points in flown.lines:
+        line = _shown([(p.distance_nm, p.altitude_ft) for p in points], frame)
+        if line:
+            yield f'<polyline class="{"climb" if _goes_away(points) else "flown"}" points="{line}"/>'
+
+
+def _goes_away(points: tuple[Point, ...]) -> bool:
+    """A climb away from an approach ends farther than it began."""
+    return points[-1].distance_nm > points[0].distance_nm + 1
+
+
+def _gates(d: Debrief, frame: _Frame) -> Iterator[str]:
+    """Names stand left of their ring, below the falling line, where there is room."""
+    named: list[float] = []
+    for met in reversed(d.flown.gates):
+        point = met.point
+        if point.distance_nm > frame.far_nm:
+            continue
+        x, y = frame.x(point.distance_nm), frame.y(point.altitude_ft)
+        words = f"{title(d.deck, met.gate)}: {'passed' if met.answer == 'passed' else 'not passed'}"
+        yield f'<circle class="ring" cx="{x:.1f}" cy="{y:.1f}" r="5"><title>{text(words)}</title></circle>'
+        if met.answer != "passed":
+            yield f'<path class="cross" d="M{x - 6:.1f} {y - 6:.1f}l12 12m0 -12l-12 12"/>'
+        name = title(d.deck, met.gate)
+        if frame.far_nm <= 2 * FINAL_NM and all(abs(y - other) >= 14 for other in named):
+            named.append(y)
+            yield f'<text class="small end" x="{x - 9:.1f}" y="{y + 5:.1f}">{text(name)}</text>'
