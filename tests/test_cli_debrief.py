@@ -10,6 +10,7 @@ from flowdeck.model.events import FlightStarted
 from tests.scenarios.flown import flown
 from tests.test_cli_brief import Flowdeck
 
+
 @pytest.fixture
 def flowdeck(capsys: pytest.CaptureFixture[str]) -> Flowdeck:
     return Flowdeck(capsys)
