@@ -2,7 +2,7 @@
 
 import gc
 
-from tests.bench import arrival, core, files, peers, screen
+from tests.bench import arrival, core, debrief, files, peers, screen
 from tests.bench.measure import machine, table
 
 PARTS = (
@@ -12,6 +12,7 @@ PARTS = (
     files.loading,
     files.acknowledged,
     arrival.briefing,
+    debrief.debriefing,
     screen.starting,
     screen.painting,
     screen.keys,
