@@ -274,7 +274,7 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
             return replace(session, pace=event.pace)
         case ev.AidSet():
             return replace(session, aid=event.aid, withhold=event.withhold)
-        case ev.Trace() | ev.ScriptMoved() | ev.Checkpoint():
+        case ev.Trace() | ev.ScriptMoved() | ev.Checkpoint() | ev.Noted():
             return session
         case _:
             assert_never(event)

@@ -10,7 +10,9 @@ from flowdeck.wire.fits_deck import value_fits
 
 LONGEST_MS = 2 * 86_400_000
 """A flight of two days; no scenario comes near."""
-_TIMES = ("until", "reply_by", "verify_at", "back_at", "late_at", "decide_at")
+LONGEST_NOTE = 2000
+"""Characters."""
+_TIMES = ("about", "until", "reply_by", "verify_at", "back_at", "late_at", "decide_at")
 
 
 class Fits:
@@ -70,6 +72,8 @@ class Fits:
             case ev.TruthsChanged(true=true, false=false, unknown=unknown):
                 beyond = [row for row in (*true, *false, *unknown) if not 0 <= row < self._rows]
                 return f"there is no condition {beyond[0]}" if beyond else ""
+            case ev.Noted(words=words, by=by):
+                return "" if len(words) <= LONGEST_NOTE and len(by) <= 40 else f"a note of {len(words)} characters"
             case ev.PaceSet(pace=pace):
                 return "" if isfinite(pace) and 0.25 <= pace <= 16 else f"the pace is {pace:g}"
             case ev.Trace(values=values):

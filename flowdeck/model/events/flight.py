@@ -86,6 +86,17 @@ class PlanRevised(Event_, frozen=True, kw_only=True, tag=True):
     report: str = ""
 
 
+class Noted(Event_, frozen=True, kw_only=True, tag=True):
+    """An instructor's note about the moment *about* (ms), written then or while the flight was looked at again.
+
+    *by*: a label such as `instructor`, never a person's name. Changes no session.
+    """
+
+    about: int
+    words: str
+    by: str = "instructor"
+
+
 class Paused(Event_, frozen=True, kw_only=True, tag=True):
     pass
 
@@ -136,4 +147,5 @@ FlightEvent: TypeAlias = (
     | AidSet
     | Trace
     | Checkpoint
+    | Noted
 )
