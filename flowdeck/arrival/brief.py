@@ -11,7 +11,16 @@ from flowdeck.arrival.bounds import OutOfRange
 from flowdeck.arrival.briefing import ground, limits, weather
 from flowdeck.arrival.briefing.bench import Bench
 from flowdeck.arrival.briefing.descent import flight
-from flowdeck.arrival.expected import FixRow, MileRow, TurnRow, fix_rows, mile_rows, table_conflicts, turn_rows
+from flowdeck.arrival.expected import (
+    FixRow,
+    MileRow,
+    TurnRow,
+    fix_rows,
+    mile_rows,
+    table_conflicts,
+    turn_rows,
+    uncorrected,
+)
 from flowdeck.arrival.plan import Arrival
 from flowdeck.arrival.profile import Profile
 from flowdeck.arrival.sheet import Caution, Section
@@ -71,6 +80,9 @@ def make_brief(arrival: Arrival) -> Brief:
         far = min(row.distance_nm for row in miles if row.flown_ft is None)
         words = f"from {far:g} NM out the table is over 5000 ft above the aerodrome, where no correction has a figure"
         bench.sheet.warn("cold", words)
+    if lacking := uncorrected(arrival):
+        named = "; ".join(f"{fix.name}, {fix.asks}" for fix in lacking)
+        bench.sheet.warn("cold", f"no correction has a figure so high or so cold: {named}")
     for words in table_conflicts(miles):
         bench.sheet.warn("table", words)
     planned = ground.planned(bench)

@@ -53,14 +53,20 @@ class MileRow(Struct, frozen=True, kw_only=True):
 
 
 def air_of(arrival: Arrival) -> Air:
-    """The air of the day. Raises `Unknown` without pressure or temperature."""
+    """The air of the day. Raises `Unknown` without pressure or temperature.
+
+    A variable wind is one from behind, as on the runway; a calm is a wind of 0 kt, not that of the lowest height given.
+    """
     qnh = known(arrival.weather.qnh_hpa, "pressure")
     warm = known(arrival.weather.temperature_c, "temperature")
     deviation = warm - temperature_c(Air(qnh, 0).pressure_altitude_ft(arrival.aerodrome.elevation_ft))
     winds = [(w.altitude_ft, w.from_deg, w.kt) for w in arrival.winds]
-    reported = (arrival.weather.wind_from_deg, arrival.weather.wind_kt)
-    if reported[0] is not None and reported[1] is not None:
-        winds.append((arrival.aerodrome.elevation_ft, reported[0], reported[1]))
+    field, report = arrival.aerodrome, arrival.weather
+    from_deg = report.wind_from_deg
+    if from_deg is None and (report.wind_variable or report.wind_kt == 0):
+        from_deg = (arrival.runway.course_deg + field.variation_deg + 180) % 360
+    if from_deg is not None and report.wind_kt is not None:
+        winds.append((field.elevation_ft, from_deg, report.wind_kt))
     return Air(qnh, deviation, tuple(winds))
 
 
@@ -111,12 +117,12 @@ def _fix_row(arrival: Arrival, there: Point, fix: Fix) -> FixRow:
         altitude_ft=there.altitude_ft,
         speed_kt=there.speed_kt,
         speed_limit_kt=fix.speed_kt,
-        flown_ft=_flown(arrival, fix.at_least_ft),
+        flown_ft=flown_ft(arrival, fix.at_least_ft),
         conflict="; ".join(conflicts),
     )
 
 
-def _flown(arrival: Arrival, altitude_ft: float | None) -> float | None:
+def flown_ft(arrival: Arrival, altitude_ft: float | None) -> float | None:
     """An altitude as it is flown; None where none is asked, or cold would change it and the correction ends below."""
     air_c = arrival.weather.temperature_c
     if altitude_ft is None or air_c is None:
@@ -129,8 +135,16 @@ def _flown(arrival: Arrival, altitude_ft: float | None) -> float | None:
         return None
 
 
+def uncorrected(arrival: Arrival) -> tuple[Fix, ...]:
+    """The fixes whose least altitude cold would change, and for which the correction has no figure."""
+    if arrival.weather.temperature_c is None:
+        return ()
+    asked = ((fix, fix.at_least_ft) for fix in arrival.approach.fixes)
+    return tuple(fix for fix, least in asked if least is not None and flown_ft(arrival, least) is None)
+
+
 def mile_rows(arrival: Arrival) -> tuple[MileRow, ...]:
-    """Each whole mile from the final fix to the last above the minimum's range, and the published distances."""
+    """Each whole mile inside the final fix, down to the last before the threshold, and the published distances."""
     approach = arrival.approach
     far = approach.final.distance_nm
     miles = {float(mile) for mile in range(1, floor(far) + 1)} | {d for d, _ in approach.table if d <= far}
@@ -138,7 +152,7 @@ def mile_rows(arrival: Arrival) -> tuple[MileRow, ...]:
     rows = []
     for distance in sorted(miles, reverse=True):
         altitude = path_altitude_ft(distance, approach.angle_deg, arrival.runway.elevation_ft, approach.crossing_ft)
-        flown = _flown(arrival, altitude)
+        flown = flown_ft(arrival, altitude)
         rows.append(
             MileRow(
                 distance_nm=distance,

@@ -3,6 +3,8 @@
 A report has cloud bases and no tops, so moisture is known below and at the base and not above it.
 """
 
+from itertools import pairwise
+
 from msgspec import Struct
 
 from flowdeck.arrival.air import Air
@@ -26,19 +28,28 @@ class Ice(Struct, frozen=True, kw_only=True):
 def ice_of(profile: Profile, air: Air, weather: Weather, elevation_ft: float, policy: Icing) -> Ice:
     """The icing condition on the path. Total temperatures at planned speeds, all of the rise measured."""
     temperatures = [(p.altitude_ft, _total_c(air, p)) for p in profile.points]
-    cold = [altitude for altitude, total in temperatures if total <= policy.on_c]
+    cold = _cold_from(temperatures, policy.on_c)
     threshold = temperatures[0][1]
     bases = [cloud.base_ft + elevation_ft for cloud in weather.clouds if cloud.base_ft is not None]
     base = min(bases, default=None)
     base_c = None if base is None else _total_c(air, _point_at_altitude(profile, base))
     wet = moisture(weather, policy.visibility_m)
     return Ice(
-        cold_above_ft=min(cold, default=None),
+        cold_above_ft=cold,
         threshold_c=threshold,
         base_ft=base,
         base_c=base_c,
-        words=_words(min(cold, default=None), threshold, base, base_c, wet, policy),
+        words=_words(cold, threshold, base, base_c, wet, policy),
     )
+
+
+def _cold_from(temperatures: list[tuple[float, float]], on_c: float) -> float | None:
+    """Lowest altitude at or below a temperature, by altitudes and temperatures outward; linear between two points."""
+    found = [altitude for altitude, total in temperatures if total <= on_c]
+    for (near, warm), (far, cold) in pairwise(temperatures):
+        if warm > on_c >= cold:
+            found.append(near + (far - near) * (warm - on_c) / (warm - cold))
+    return min(found, default=None)
 
 
 def _words(

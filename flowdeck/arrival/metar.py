@@ -139,10 +139,7 @@ def _read(group: str, weather: Weather) -> Weather | None:
 
 def _says_nothing(group: str) -> bool:
     """`////`, `/////KT`, `Q////`: the station knows that it does not know."""
-    return (
-        "/" in group
-        and re.match(r"(/+(KT|MPS)?|[QA]/{4}|//+/?//+|R\d\d[LCR]?/////|/{6,}(CB|TCU)?)\Z", group) is not None
-    )
+    return "/" in group and _SILENT.match(group) is not None
 
 
 def _wind(group: str, weather: Weather) -> Weather | None:

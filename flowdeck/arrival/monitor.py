@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from typing import TypeAlias
 
 from flowdeck.arrival.altimetry import HIGHEST_FT, cold_correction_ft
+from flowdeck.arrival.bounds import OutOfRange
 from flowdeck.arrival.brief import Brief
 from flowdeck.arrival.descent import gradient_ft_per_nm, path_altitude_ft, rate_fpm
 from flowdeck.arrival.minima import cold_ft
@@ -42,30 +43,40 @@ class Watch:
         approach, runway = self._arrival.approach, self._arrival.runway
         bounded = min(max(0.0, distance_nm), 100.0)
         altitude = path_altitude_ft(bounded, approach.angle_deg, runway.elevation_ft, approach.crossing_ft)
-        return altitude + self._cold_ft(altitude)
+        return altitude + (self._cold_ft(altitude) or 0.0)
 
-    def _cold_ft(self, altitude_ft: float) -> float:
-        field = self._arrival.aerodrome
-        if self._air_c is None or not 0 <= altitude_ft - field.elevation_ft <= 5000:
+    def _cold_ft(self, altitude_ft: float) -> float | None:
+        """What cold adds to an altitude; None where it is cold and the correction has no figure so high or so cold."""
+        if self._air_c is None:
             return 0.0
-        return cold_ft(altitude_ft, field, self._air_c, self._arrival.policy)
+        try:
+            return cold_ft(altitude_ft, self._arrival.aerodrome, self._air_c, self._arrival.policy)
+        except OutOfRange:
+            return None
 
-    def _cold_shift_ft(self, shown: Mapping[str, Reading]) -> float:
-        """What cold alone makes the altimeter show too much at this radio height: not rounded, no wrong setting."""
+    def _cold_shift_ft(self, shown: Mapping[str, Reading]) -> float | None:
+        """What cold alone makes the altimeter show too much at this radio height: not rounded, no wrong setting.
+
+        None where it is colder than the correction goes.
+        """
         radio, elevation = _number(shown, "radio_height_ft"), self._arrival.aerodrome.elevation_ft
         if self._air_c is None or radio is None or self._air_c > self._arrival.policy.cold_below_c:
             return 0.0
-        return cold_correction_ft(min(max(0.0, radio), HIGHEST_FT), self._air_c, elevation)
+        try:
+            return cold_correction_ft(min(max(0.0, radio), HIGHEST_FT), self._air_c, elevation)
+        except OutOfRange:
+            return None
 
     def planned_ft(self, distance_nm: float) -> float | None:
-        """Altitude of the whole plan at a distance, level before the descent; None without a path."""
+        """Altitude of the whole plan at a distance, level before the descent; None without a path.
+
+        None also where cold has no correction: without it the plan is not what the altimeter shows.
+        """
         if self._profile is None or distance_nm < 0:
             return None
         altitude = self._profile.at(distance_nm).altitude_ft
-        cold = self._air_c is not None and self._air_c <= self._arrival.policy.cold_below_c
-        if cold and altitude - self._arrival.aerodrome.elevation_ft > HIGHEST_FT:
-            return None  # the correction ends here, and without it the plan is not what the altimeter shows
-        return altitude + self._cold_ft(altitude)
+        cold = self._cold_ft(altitude)
+        return None if cold is None else altitude + cold
 
     def signals(self, shown: Mapping[str, Reading]) -> dict[str, Reading]:
         """The derived signals; None for what cannot be told now."""
@@ -74,8 +85,9 @@ class Watch:
         if shown.get("on_ground") is True:
             return dict.fromkeys(DERIVED)
         found: dict[str, Reading] = dict.fromkeys(DERIVED)
-        if (error := altimeter_error_ft(shown)) is not None:
-            found["altimeter_error_ft"] = error - self._cold_shift_ft(shown)
+        error, shift = altimeter_error_ft(shown), self._cold_shift_ft(shown)
+        if error is not None and shift is not None:
+            found["altimeter_error_ft"] = error - shift
         if speed is not None:
             found.update(self._margins(shown, speed))
         if distance is None or altitude is None:
@@ -114,6 +126,8 @@ class Watch:
         minutes = to_go / ground * 60
         there = altitude + sink * minutes
         low, high = self._asked(fix)
+        if low is None and high is None:
+            return {"next_fix_nm": to_go, "next_fix_ft": there}
         wanted = self.planned_ft(fix.distance_nm)
         if high is not None and altitude > high:
             wanted = high
@@ -146,12 +160,12 @@ class Watch:
         return tuple((fix, *self._asked(fix)) for fix in self._fixes)
 
     def _asked(self, fix: Fix) -> tuple[float | None, float | None]:
-        """Lowest and highest altitude to be shown at a fix, both corrected for cold."""
-        low, high = fix.at_least_ft, fix.at_most_ft
-        return (
-            None if low is None else low + self._cold_ft(low),
-            None if high is None else high + self._cold_ft(high),
-        )
+        """Lowest and highest altitude to be shown at a fix, both corrected for cold; None where that has no figure."""
+        return self._shown_ft(fix.at_least_ft), self._shown_ft(fix.at_most_ft)
+
+    def _shown_ft(self, altitude_ft: float | None) -> float | None:
+        cold = None if altitude_ft is None else self._cold_ft(altitude_ft)
+        return None if altitude_ft is None or cold is None else altitude_ft + cold
 
     def _gate(self, shown: Mapping[str, Reading], distance: float, speed: float | None) -> dict[str, Reading]:
         """At the gate, flown on along the path: seconds to it, the speed there, and whether it will be stable.
@@ -163,6 +177,8 @@ class Watch:
         ground, altitude = _number(shown, "groundspeed_kt"), _number(shown, "altitude_ft")
         degrees, ready = _number(shown, "flap_deg"), self._approach_kt
         if ground is None or altitude is None or speed is None or degrees is None or ready is None:
+            return {}
+        if distance < self._arrival.approach.final.distance_nm and self.planned_ft(distance) is None:
             return {}
         if distance <= self._gate_nm or min(ground, speed) < _LEAST_GROUND_KT:
             return {}

@@ -1,6 +1,6 @@
 """What the crew does on a planned path, read off its legs as they are flown."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from flowdeck.arrival.performance import Step
 from flowdeck.arrival.profile import Event, EventKind, Leg, Point
@@ -24,9 +24,10 @@ def events_of(legs: Sequence[Leg], steps: Sequence[Step]) -> tuple[Event, ...]:
             else:
                 note("go_down", "final descent" if leg.vertical == "final" else "go on down", leg.far)
         elif leg.vertical == "level" and went_down:
-            note("level_off", f"level at {leg.far.altitude_ft:.0f} ft", leg.far)
+            note("level_off", "level off", leg.far)  # at which altitude is told beside it, as it is flown
         for number in range((before.step if before else leg.step) + 1, leg.step + 1):
-            note("configure", _configured(steps[number - 1], steps[number]), leg.far)
+            for words in _configured(steps[number - 1], steps[number]):
+                note("configure", words, leg.far)
         if leg.speed == "slowing" and (before is None or before.speed != "slowing" or before.step != leg.step):
             note("slow_down", f"slow down from {leg.far.speed_kt:.0f} to {_slowed(legs[index:]):.0f} kt", leg.far)
         before = leg
@@ -50,5 +51,9 @@ def _slowed(legs: Sequence[Leg]) -> float:
     return end.near.speed_kt
 
 
-def _configured(before: Step, step: Step) -> str:
-    return f"flap {step.flap_deg:g}" if step.flap_deg != before.flap_deg else f"gear {step.gear}"
+def _configured(before: Step, step: Step) -> Iterator[str]:
+    """What is moved for a step; where both are, the gear first."""
+    if step.gear != before.gear:
+        yield f"gear {step.gear}"
+    if step.flap_deg != before.flap_deg:
+        yield f"flap {step.flap_deg:g}"

@@ -1,5 +1,7 @@
 """What the weather of an arrival makes of the surroundings of a flight."""
 
+from math import floor
+
 from flowdeck.arrival.plan import Arrival
 from flowdeck.arrival.weather import precipitation
 from flowdeck.arrival.wind import components
@@ -15,7 +17,7 @@ def surroundings_of(arrival: Arrival) -> dict[str, float | bool | str]:
     weather = arrival.weather
     found: dict[str, float | bool | str] = {"precipitation": precipitation(weather)}
     if weather.qnh_hpa is not None:
-        found["pressure_reported_hpa"] = float(round(weather.qnh_hpa))
+        found["pressure_reported_hpa"] = float(floor(weather.qnh_hpa))  # a setting is never rounded up
     if weather.temperature_c is not None:
         found["surface_temperature_c"] = weather.temperature_c
     if weather.visibility_m is not None:

@@ -16,8 +16,9 @@ from flowdeck.live.bundled import arrival_names, read_arrival
 from flowdeck.view.brief.data import brief_data
 from flowdeck.view.brief.markdown import brief_markdown
 from flowdeck.view.brief.page import brief_page
+from flowdeck.view.brief.profile import profile_svg
 from flowdeck.view.brief.text import brief_text
-from flowdeck.view.brief.words import number, value_of
+from flowdeck.view.brief.words import glance, number, tables_of, value_of
 
 HERE = Path(__file__).parent / "brief"
 HOSTILE = "<script>alert(1)</script> & \"'> \x1b[2J\u202e `|*_# ](javascript:x)"
@@ -151,3 +152,59 @@ def test_numbers_are_rounded_as_their_rule_says(value: float, unit: str, roundin
     assert number(value, unit, rounding) == shown
     figure = Figure(key="k", title="t", value=value, unit=unit, rule="r", rounding=rounding)
     assert value_of(figure) == f"{shown} {unit}"
+
+
+def test_what_is_not_known_stands_at_a_glance() -> None:
+    arrival = read_arrival("tarn-holm")
+    brief = make_brief(replace(arrival, weather=replace(arrival.weather, qnh_hpa=None)))
+    shown = dict(glance(brief))
+    assert (shown["Minimum"], shown["Approach speed"], shown["Headwind"]) == ("not known", "not known", "8 kt")
+    windy = dict(glance(make_brief(replace(arrival, weather=replace(arrival.weather, wind_from_deg=253.0)))))
+    assert "Headwind" not in windy and windy["Tailwind"] == "8 kt"
+
+
+def test_fuel_that_is_needed_is_rounded_up_and_fuel_that_is_left_down() -> None:
+    figures = {f.key: f for section in made("skarn-fell").sections for f in section.figures}
+    assert (figures["leave_kg"].value, value_of(figures["leave_kg"])) == (pytest.approx(3168.33, abs=0.01), "3169 kg")
+    assert (figures["landing_fuel_kg"].value, value_of(figures["landing_fuel_kg"])) == (
+        pytest.approx(4606.67, abs=0.01),
+        "4606 kg",
+    )
+
+
+def test_on_a_cold_day_every_altitude_of_the_plan_stands_beside_the_one_flown() -> None:
+    """3530 ft at -25 C are flown at 3900: a level-off must not be read off as 3530."""
+    tables = {title: (heads, rows) for title, heads, rows in tables_of(made("skarn-fell"))}
+    heads, rows = tables["What is done where"]
+    assert heads == ("NM", "ft", "flown ft", "kt", "<what")
+    assert ("12.0", "3530", "3900", "210", "level off") in rows
+    assert rows[0][2] == "-"
+    assert "flown ft" not in {title: heads for title, heads, _ in tables_of(made("tarn-holm"))}["What is done where"]
+    event = next(e for e in brief_data(made("skarn-fell"))["events"] if e["kind"] == "level_off")
+    assert (event["altitude_ft"], event["flown_ft"]) == (3530, 3900)
+
+
+def test_two_aids_of_one_identification_are_both_in_the_data() -> None:
+    arrival = read_arrival("port-ennis")
+    aids = (*arrival.approach.aids, replace(arrival.approach.aids[0], kind="DME"))
+    figures = brief_data(make_brief(replace(arrival, approach=replace(arrival.approach, aids=aids))))["figures"]
+    assert [figures[key]["title"] for key in ("aid_pen", "aid_pen_2")] == ["ILS Port Ennis", "DME Port Ennis"]
+
+
+def test_the_report_and_the_words_about_it_are_shown_everywhere() -> None:
+    brief = made("port-ennis")
+    for shown in (brief_text(brief), brief_markdown(brief), brief_page(brief), json.dumps(brief_data(brief))):
+        assert "XQPE 261150Z 27014G24KT 1800 RA BR OVC006 09/08 Q0996" in shown
+    assert brief_data(brief)["about"] == brief.arrival.about
+
+
+def test_the_minimum_is_drawn_where_the_path_meets_it() -> None:
+    """Skarn Fell, 12 NM: 1870 ft less 100 of cold on a path drawn without cold, not on the 1870 ft of its axis."""
+    drawn = profile_svg(made("skarn-fell"), 12.0)
+    least = float(re.search(r'class="least"[^>]*y1="([\d.]+)"', drawn)[1])  # type: ignore[index]
+    grid = [
+        (float(y), float(ft))
+        for y, ft in re.findall(r'y1="([\d.]+)" y2="[\d.]+"/><text class="small end"[^>]*>(\d+)', drawn)
+    ]
+    (y0, ft0), (y1, ft1) = grid[0], grid[-1]
+    assert ft0 + (least - y0) * (ft1 - ft0) / (y1 - y0) == pytest.approx(1770, abs=3)

@@ -1,5 +1,7 @@
 """The way down: path, fuel and mass rest on one another, and are worked out in rounds."""
 
+from math import ceil
+
 from flowdeck.arrival.air import Air
 from flowdeck.arrival.bounds import OutOfRange, rounded_up
 from flowdeck.arrival.briefing.bench import Bench
@@ -7,12 +9,15 @@ from flowdeck.arrival.descend import descend
 from flowdeck.arrival.expected import task_of
 from flowdeck.arrival.fuel import Fuel, fuel_of, hold_min, lap_of, reserve_kg
 from flowdeck.arrival.holding import fastest_kt
+from flowdeck.arrival.profile import Profile
 from flowdeck.arrival.sheet import Unknown
 from flowdeck.arrival.speeds import additive_kt, flap_conflicts, minimum_kt, reference_kt
 
 MASS_STEP_KG = 100.0
 """Speeds and distances are taken for the landing mass rounded up to this."""
 _ROUNDS = 8
+_UP = "up to 1 kg"
+"""Fuel that is needed; what is left is rounded down."""
 
 
 def flight(bench: Bench) -> None:
@@ -65,14 +70,16 @@ def _reserves(bench: Bench) -> None:
     arrival = bench.arrival
     minutes = arrival.policy.reserve_minutes
     rule = f"to {arrival.alternate or 'the alternate'}, and {minutes:g} min at holding flow"
-    bench.sheet.put("reserve_kg", "Reserves", reserve_kg(arrival), "kg", rule=rule)
+    bench.sheet.put("reserve_kg", "Reserves", reserve_kg(arrival), "kg", rule=rule, rounding=_UP)
 
 
 def _hold_fuel(bench: Bench) -> None:
     if bench.air is None:
         raise Unknown("the hold needs pressure and temperature, which are not known")
     kg = hold_min(bench.arrival, bench.air) * bench.arrival.aircraft.burn.hold_kgh / 60
-    bench.sheet.put("hold_kg", "Fuel for the hold", kg, "kg", rule="holding flow over the laps, in still air")
+    bench.sheet.put(
+        "hold_kg", "Fuel for the hold", kg, "kg", rule="holding flow over the laps, in still air", rounding=_UP
+    )
 
 
 def _fuel(bench: Bench, fuel: Fuel) -> None:
@@ -81,12 +88,15 @@ def _fuel(bench: Bench, fuel: Fuel) -> None:
     rule = "mass now less the fuel burnt on the way, hold included"
     mass = rounded_up(fuel.mass_kg, MASS_STEP_KG)
     sheet.put("landing_mass_kg", "Landing mass", mass, "kg", rule=rule, rounding=f"up to {MASS_STEP_KG:g} kg")
-    if mass > limit:
-        words = f"landing mass {mass:.0f} kg, above the limit of {limit:.0f} kg"
+    if fuel.mass_kg > limit:  # what is rounded up for the tables is not held against a limit
+        words = f"landing mass {ceil(fuel.mass_kg)} kg, above the limit of {limit:.0f} kg"
         sheet.warn("mass", words, no_landing=True)
-    sheet.put("burn_kg", "Fuel to the landing", fuel.path_kg, "kg", rule="flow by phase over the time of the path")
-    sheet.put("landing_fuel_kg", "Fuel at the landing", fuel.landing_kg, "kg", rule="fuel now less all that is burnt")
-    sheet.put("leave_kg", "Fuel at which to leave", fuel.leave_kg, "kg", rule="reserves and the fuel to the landing")
+    rule = "flow by phase over the time of the path"
+    sheet.put("burn_kg", "Fuel to the landing", fuel.path_kg, "kg", rule=rule, rounding=_UP)
+    rule = "fuel now less all that is burnt"
+    sheet.put("landing_fuel_kg", "Fuel at the landing", fuel.landing_kg, "kg", rule=rule, rounding="down to 1 kg")
+    rule = "reserves and the fuel to the landing"
+    sheet.put("leave_kg", "Fuel at which to leave", fuel.leave_kg, "kg", rule=rule, rounding=_UP)
     rule = "fuel at the landing less reserves, at holding flow; after any laps planned"
     sheet.put("hold_left_min", "Time left to hold", fuel.left_min, "min", rule=rule, rounding="down to 1 min")
     rule = "path, hold included"
@@ -136,13 +146,25 @@ def _path(bench: Bench) -> None:
     for words in flap_conflicts(arrival.aircraft, profile, bench.mass_kg, bench.approach_kt):
         sheet.warn("flap_speed", words)
     here = arrival.start.distance_nm
-    if arrival.hold is None and here < top.distance_nm:
+    if arrival.hold is not None:
+        _left_high(bench, profile)
+    elif here < top.distance_nm:
         high = arrival.start.altitude_ft - profile.at(here).altitude_ft
         words = f"the descent should have begun {top.distance_nm - here:.1f} NM ago; {high:.0f} ft above the path"
         sheet.warn("path", words)
     if (angle := arrival.approach.angle_deg) > _steepest(bench):
         words = f"final path of {angle:.2f} deg, steeper than {_steepest(bench):.2f} (AMC4 CAT.OP.MPA.110)"
         sheet.warn("path", words)
+
+
+def _left_high(bench: Bench, profile: Profile) -> None:
+    """A hold nearer than the place where the descent from it should begin is left too high."""
+    arrival, hold = bench.arrival, bench.arrival.hold
+    assert hold is not None
+    fix = next((fix for fix in arrival.approach.fixes if fix.name == hold.fix), None)
+    if fix is not None and fix.distance_nm < profile.top.distance_nm:
+        high = hold.altitude_ft - profile.at(fix.distance_nm).altitude_ft
+        bench.sheet.warn("path", f"leaving the hold at {fix.name} the aeroplane is {high:.0f} ft above the path")
 
 
 def _steepest(bench: Bench) -> float:

@@ -16,9 +16,11 @@ def aids(bench: Bench) -> None:
     sheet, approach = bench.sheet, bench.arrival.approach
 
     def each() -> None:
-        for aid in approach.aids:
+        for number, aid in enumerate(approach.aids):
+            again = sum(other.ident == aid.ident for other in approach.aids[:number])
+            key = f"aid_{aid.ident.lower()}" + (f"_{again + 1}" if again else "")  # a localiser and its DME share one
             rule = "tuned and identified, whatever flies the path: it is the witness that is not our own computer"
-            sheet.put(f"aid_{aid.ident.lower()}", f"{aid.kind} {aid.name}", f"{aid.mhz:.2f} {aid.ident}", rule=rule)
+            sheet.put(key, f"{aid.kind} {aid.name}", f"{aid.mhz:.2f} {aid.ident}", rule=rule)
         sheet.put("course_deg", "Course", approach.course_deg, "deg", rule="magnetic, as published")
         per_nm = gradient_ft_per_nm(approach.angle_deg)
         sheet.put("angle_deg", "Angle of the final path", approach.angle_deg, "deg", rule="as published")

@@ -172,6 +172,8 @@ def _decided(bench: Bench, of: Category) -> None:
     met = (flown - threshold - approach.crossing_ft) / gradient_ft_per_nm(approach.angle_deg)
     rule = "where the path flown meets the altitude of the go-around, to the threshold"
     sheet.put("minimum_nm", "It is met at", max(0.0, met), "NM", rule=rule, rounding="0.01 NM")
+    if approach.kind == "precision":
+        return  # nothing need be seen before the minimum
     point = visual_descent_point_nm(flown, threshold, approach.angle_deg)
     rule = "visual descent point: height above the touchdown zone by the gradient (from memory)"
     sheet.put("visual_point_nm", "Runway in sight by", point, "NM", rule=rule, rounding="0.01 NM")

@@ -1,5 +1,7 @@
 """Weather of the arrival: what is reported, the wind on the runway, pressure and temperature, ice."""
 
+from math import ceil
+
 from flowdeck.arrival.altimetry import density_altitude_ft, pressure_altitude_ft, qfe_hpa
 from flowdeck.arrival.atmosphere import temperature_c
 from flowdeck.arrival.briefing.bench import Bench
@@ -8,7 +10,10 @@ from flowdeck.arrival.ice import ice_of
 from flowdeck.arrival.sheet import Unknown, known
 from flowdeck.arrival.speeds import Wind
 from flowdeck.arrival.weather import ceiling_ft, ceiling_is_unknown
-from flowdeck.arrival.wind import components
+from flowdeck.arrival.wind import Components, components
+
+_DOWN = "down to 1 hPa"
+"""A setting too high shows more height than there is (from memory: ICAO Annex 3 rounds a reported QNH down)."""
 
 
 def reported(bench: Bench) -> None:
@@ -19,11 +24,22 @@ def reported(bench: Bench) -> None:
     for name in report.missing:
         sheet.warn("missing", f"weather: no {name} in the report")
 
+    def text() -> None:
+        if report.text:  # weather, runway visual range and low cloud in the station's own words
+            sheet.put("report", "Report", report.text, rule="as received; winds true")
+
     def pressure() -> None:
         qnh = known(report.qnh_hpa, "pressure")
-        sheet.put("qnh_hpa", "Pressure (QNH)", qnh, "hPa", rule="as reported")
+        sheet.put("qnh_hpa", "Pressure (QNH)", qnh, "hPa", rule="as reported", rounding=_DOWN)
         rule = "the setting that shows 0 at the aerodrome; ISA (ICAO Doc 7488)"
-        sheet.put("qfe_hpa", "Pressure at the aerodrome (QFE)", qfe_hpa(qnh, field.elevation_ft), "hPa", rule=rule)
+        sheet.put(
+            "qfe_hpa",
+            "Pressure at the aerodrome (QFE)",
+            qfe_hpa(qnh, field.elevation_ft),
+            "hPa",
+            rule=rule,
+            rounding=_DOWN,
+        )
         height = pressure_altitude_ft(field.elevation_ft, qnh)
         sheet.put("pressure_altitude_ft", "Pressure altitude of the aerodrome", height, "ft", rule="ISA from QNH")
 
@@ -32,7 +48,7 @@ def reported(bench: Bench) -> None:
         sheet.put("temperature_c", "Temperature", air_c, "C", rule="as reported")
         height = sheet.need("pressure_altitude_ft", "pressure")
         warm = air_c - temperature_c(height)
-        sheet.put("deviation_c", "Warmer than standard", warm, "C", rule="reported less ISA at the pressure altitude")
+        sheet.put("deviation_c", "Deviation from ISA", warm, "C", rule="reported less ISA at the pressure altitude")
         rule = "height in the ISA at which air is as dense; gas law"
         sheet.put("density_altitude_ft", "Density altitude", density_altitude_ft(height, air_c), "ft", rule=rule)
         bench.air = air_of(bench.arrival)
@@ -49,7 +65,7 @@ def reported(bench: Bench) -> None:
         if ceiling is not None:
             sheet.put("ceiling_ft", "Ceiling above the aerodrome", ceiling, "ft", rule="lowest cloud over half the sky")
 
-    sheet.section("Weather", pressure, temperature, sight, clouds)
+    sheet.section("Weather", text, pressure, temperature, sight, clouds)
 
 
 def wind(bench: Bench) -> None:
@@ -60,25 +76,27 @@ def wind(bench: Bench) -> None:
         gust = report.gust_kt if report.gust_kt is not None else speed
         if report.wind_variable or (report.wind_from_deg is None and speed == 0):
             head, cross = (-speed if speed else 0.0), speed
+            peak = Components(-gust, gust)
             how = "a variable wind is taken as all from behind, and all across"
         else:
-            found = components(known(report.wind_from_deg, "wind direction"), speed, bench.course_true_deg)
-            head, cross = found.head_kt, found.cross_kt
-            how = f"{report.wind_from_deg:.0f} true at {speed:.0f} kt on {bench.course_true_deg:.0f} true"
+            from_deg = known(report.wind_from_deg, "wind direction")
+            head, cross = components(from_deg, speed, bench.course_true_deg)
+            peak = components(from_deg, gust, bench.course_true_deg)
+            how = f"{report.wind_from_deg:03.0f} true at {speed:.0f} kt on {bench.course_true_deg:03.0f} true"
         bench.wind = Wind(head, cross, max(0.0, gust - speed))
-        sheet.put("headwind_kt", "Headwind" if head >= 0 else "Tailwind", abs(head), "kt", rule=how, rounding="1 kt")
+        key, title = ("headwind_kt", "Headwind") if head >= 0 else ("tailwind_kt", "Tailwind")
+        sheet.put(key, title, abs(head), "kt", rule=how, rounding="1 kt")
         side = "right" if cross > 0 else "left"
         title = "Crosswind" if report.wind_variable else f"Crosswind from the {side}"
         sheet.put(
-            "crosswind_kt", title, abs(cross), "kt", rule=f"{how}; limit {limits.crosswind_kt:.0f}", rounding="1 kt"
+            "crosswind_kt", title, abs(cross), "kt", rule=f"{how}; limit {limits.crosswind_kt:g}", rounding="1 kt"
         )
-        share = gust / speed if speed > 0 else 1.0
-        gusty = " with the gust" if share > 1 else ""
-        if abs(cross) * share > limits.crosswind_kt:
-            words = f"crosswind {abs(cross) * share:.0f} kt{gusty}, above the limit of {limits.crosswind_kt:.0f} kt"
+        gusty = " with the gust" if gust > speed else ""
+        if abs(peak.cross_kt) > limits.crosswind_kt:
+            words = f"crosswind {ceil(abs(peak.cross_kt))} kt{gusty}, above the limit of {limits.crosswind_kt:g} kt"
             sheet.warn("wind", words, no_landing=abs(cross) > limits.crosswind_kt)
-        if -head * share > limits.tailwind_kt:
-            words = f"tailwind {-head * share:.0f} kt{gusty}, above the limit of {limits.tailwind_kt:.0f} kt"
+        if -peak.head_kt > limits.tailwind_kt:
+            words = f"tailwind {ceil(-peak.head_kt)} kt{gusty}, above the limit of {limits.tailwind_kt:g} kt"
             sheet.warn("wind", words, no_landing=-head > limits.tailwind_kt and not report.wind_variable)
 
     sheet.section(f"Wind on runway {bench.arrival.runway.name}", parts)

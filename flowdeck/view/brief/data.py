@@ -4,6 +4,7 @@ from typing import Any
 
 from flowdeck import DISCLAIMER
 from flowdeck.arrival.brief import Brief
+from flowdeck.arrival.expected import flown_ft
 from flowdeck.arrival.profile import Point
 
 
@@ -13,6 +14,7 @@ def brief_data(brief: Brief) -> dict[str, Any]:
     return {
         "arrival": arrival.id,
         "title": arrival.title,
+        "about": arrival.about,
         "version": arrival.version,
         "status": arrival.status,
         "hash": arrival.hash,
@@ -32,6 +34,7 @@ def brief_data(brief: Brief) -> dict[str, Any]:
                 "distance_nm": f.distance_nm,
                 "asks": f.asks,
                 "altitude_ft": round(f.altitude_ft, 1),
+                "planned_flown_ft": _rounded(flown_ft(arrival, f.altitude_ft)),
                 "speed_kt": round(f.speed_kt, 1),
                 "speed_limit_kt": f.speed_limit_kt,
                 "flown_ft": f.flown_ft,
@@ -61,10 +64,22 @@ def brief_data(brief: Brief) -> dict[str, Any]:
             }
             for t in brief.turns
         ],
-        "events": [{"kind": e.kind, "words": e.words, **_point(e.point)} for e in (profile.events if profile else ())],
+        "events": [
+            {
+                "kind": e.kind,
+                "words": e.words,
+                **_point(e.point),
+                "flown_ft": _rounded(flown_ft(arrival, e.point.altitude_ft)),
+            }
+            for e in (profile.events if profile else ())
+        ],
         "path": [_point(p) for p in (profile.points if profile else ())],
         "planned": brief.planned,
     }
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else round(value, 1)
 
 
 def _point(p: Point) -> dict[str, float]:

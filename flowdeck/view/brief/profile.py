@@ -151,6 +151,9 @@ def _minimum(brief: Brief, frame: _Frame) -> Iterator[str]:
     height = brief.planned.get("planned_minimum_ft")
     if height is None or frame.far_nm > 2 * FINAL_NM or not frame.low_ft < height < frame.high_ft:
         return
-    left, right, y = frame.x(frame.far_nm * 0.3), frame.x(0), frame.y(height)
+    figures = {figure.key: figure.value for section in brief.sections for figure in section.figures}
+    cold = figures.get("cold_ft")
+    drawn = height - cold if isinstance(cold, (int, float)) else height  # the path is drawn without its correction
+    left, right, y = frame.x(frame.far_nm * 0.3), frame.x(0), frame.y(drawn)
     yield f'<line class="least" x1="{left:.1f}" x2="{right:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
     yield f'<text class="small end" x="{right:.1f}" y="{y + 14:.1f}">minimum {height:.0f}</text>'

@@ -3,6 +3,7 @@
 from math import ceil, floor
 
 from flowdeck.arrival.brief import Brief
+from flowdeck.arrival.expected import flown_ft
 from flowdeck.arrival.profile import Event
 from flowdeck.arrival.sheet import Figure
 from flowdeck.view.words import safe
@@ -69,6 +70,7 @@ GLANCE = (
     "vref_kt",
     "approach_kt",
     "headwind_kt",
+    "tailwind_kt",
     "crosswind_kt",
     "landing_mass_kg",
     "landing_required_m",
@@ -86,12 +88,29 @@ _SHORT = {
     "vref_kt": "Reference speed",
     "leave_kg": "Leave with",
 }
+_ABSENT = {
+    "approach_kt": "Approach speed",
+    "headwind_kt": "Headwind",
+    "crosswind_kt": "Crosswind",
+    "landing_mass_kg": "Landing mass",
+    "landing_required_m": "Distance required",
+    "autobrake": "Autobrake",
+    "top_of_descent_nm": "Begin the descent at",
+    "hold_left_min": "Time left to hold",
+}
+"""Titles where there is no figure to have one."""
 
 
 def glance(brief: Brief) -> list[tuple[str, str]]:
     """Title and value of the figures that are looked at first; `not known` where they could not be worked out."""
     figures = {figure.key: figure for section in brief.sections for figure in section.figures}
-    return [(_SHORT.get(key, figures[key].title), value_of(figures[key])) for key in GLANCE if key in figures]
+    found = []
+    for key in GLANCE:
+        if key in figures:
+            found.append((_SHORT.get(key, figures[key].title), value_of(figures[key])))
+        elif key != "tailwind_kt" and not (key == "headwind_kt" and "tailwind_kt" in figures):
+            found.append(((_SHORT | _ABSENT)[key], "not known"))
+    return found
 
 
 def caution_title(kind: str) -> str:
@@ -104,13 +123,24 @@ def event_row(event: Event) -> tuple[str, str, str, str]:
     return f"{point.distance_nm:.1f}", f"{point.altitude_ft:.0f}", f"{point.speed_kt:.0f}", safe(event.words)
 
 
+def _flown(brief: Brief, altitude_ft: float) -> str:
+    """An altitude of the plan as the altimeter shows it; a dash where cold has no correction for it."""
+    flown = flown_ft(brief.arrival, altitude_ft)
+    return "-" if flown is None else f"{flown:.0f}"
+
+
 def tables_of(brief: Brief) -> list[tuple[str, tuple[str, ...], list[tuple[str, ...]]]]:
     """Every table of a brief: title, headings, rows. A heading that begins with `<` is of a column of words."""
     found: list[tuple[str, tuple[str, ...], list[tuple[str, ...]]]] = []
+    cold = any(row.flown_ft is None or abs(row.flown_ft - row.altitude_ft) >= 5 for row in brief.miles)
+    flown_head = ("flown ft",) if cold else ()
     if brief.profile is not None:
-        found.append(
-            ("What is done where", ("NM", "ft", "kt", "<what"), [event_row(event) for event in brief.profile.events])
-        )
+        events: list[tuple[str, ...]] = []
+        for event in brief.profile.events:
+            nm, ft, kt, what = event_row(event)
+            flown = (_flown(brief, event.point.altitude_ft),) if cold else ()
+            events.append((nm, ft, *flown, kt, what))
+        found.append(("What is done where", ("NM", "ft", *flown_head, "kt", "<what"), events))
     if brief.fixes:
         rows: list[tuple[str, ...]] = [
             (
@@ -118,6 +148,7 @@ def tables_of(brief: Brief) -> list[tuple[str, tuple[str, ...], list[tuple[str, 
                 f"{fix.distance_nm:g}",
                 fix.asks or "-",
                 f"{fix.altitude_ft:.0f}",
+                *((_flown(brief, fix.altitude_ft),) if cold else ()),
                 f"{fix.speed_kt:.0f}",
                 "-" if fix.speed_limit_kt is None else f"{fix.speed_limit_kt:.0f}",
                 "-" if fix.flown_ft is None else f"{fix.flown_ft:.0f}",
@@ -125,15 +156,24 @@ def tables_of(brief: Brief) -> list[tuple[str, tuple[str, ...], list[tuple[str, 
             )
             for fix in brief.fixes
         ]
-        heads: tuple[str, ...] = ("<fix", "NM", "<asks", "ft", "kt", "kt at most", "not below, flown", "<fits")
+        heads: tuple[str, ...] = (
+            "<fix",
+            "NM",
+            "<asks",
+            "ft",
+            *flown_head,
+            "kt",
+            "kt at most",
+            "not below, flown",
+            "<fits",
+        )
         found.append(("Fixes as planned", heads, rows))
-    cold = any(row.flown_ft is None or abs(row.flown_ft - row.altitude_ft) >= 5 for row in brief.miles)
     rows_: list[tuple[str, ...]] = []
     for row in brief.miles:
         chart = "-" if row.published_ft is None else f"{row.published_ft:.0f}"
         line: tuple[str, ...] = (f"{row.distance_nm:g}", f"{row.altitude_ft:.0f}", chart)
         rows_.append((*line, "-" if row.flown_ft is None else f"{row.flown_ft:.0f}") if cold else line)
-    columns = ("NM", "path ft", "chart ft", *(("flown ft",) if cold else ()))
+    columns = ("NM", "path ft", "chart ft", *flown_head)
     found.append(("Distance and altitude on the final path", columns, rows_))
     rates: list[tuple[str, ...]] = [
         (f"{r.ground_kt:.0f}", f"{round(r.rate_fpm, -1):.0f}", "as planned" if r.planned else "") for r in brief.rates
