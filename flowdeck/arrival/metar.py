@@ -182,7 +182,8 @@ def _miles(group: str, weather: Weather) -> Weather | None:
 def _range(group: str, weather: Weather) -> Weather | None:
     found = _RANGE.match(group)
     assert found is not None
-    metres = float(found[3]) * (0.3048 if found[5] else 1.0)
+    lowest = min(float(found[3]), float(found[4].lstrip("VMP")) if found[4] else float(found[3]))
+    metres = lowest * (0.3048 if found[5] else 1.0)
     return replace(weather, runway_ranges=(*weather.runway_ranges, (found[1], round(metres, 1))))
 
 

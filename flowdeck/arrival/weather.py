@@ -20,8 +20,8 @@ class Cloud(Struct, frozen=True, kw_only=True):
 class Weather(Struct, frozen=True, kw_only=True):
     """A report. Wind from where (true) in degrees and kt; visibility m; temperatures C; pressure hPa.
 
-    *phenomena* as reported (`-RA`, `FZFG`). *runway_ranges*: runway and m. *unread*: groups that say nothing that can
-    be read or believed; *missing*: what a report has and this one has not. A calm has speed 0 and no direction.
+    *phenomena* as reported (`-RA`, `FZFG`). *runway_ranges*: runway, lowest m. *unread*: groups that say nothing
+    that can be read or believed; *missing*: what a report has and this one has not. A calm has speed 0 and no direction.
     """
 
     text: str = ""

@@ -25,6 +25,10 @@ def check(shape: ArrivalShape, spot: Spot, find: Find) -> None:
     _winds(shape, spot, find)
     if shape.hold is not None and shape.hold.fix not in names:
         find(spot / "hold" / "fix", "unknown-fix", f"'{shape.hold.fix}' is not a fix{nearest(shape.hold.fix, names)}")
+    held_nm = next((fix.distance_nm for fix in shape.approach.fixes if shape.hold and fix.fix == shape.hold.fix), 0.0)
+    if shape.start.distance_nm < held_nm:
+        words = f"the start at {shape.start.distance_nm:g} NM is nearer than the hold at {held_nm:g} NM"
+        find(spot / "start" / "distance_nm", "contradiction", words)
     if shape.start.fuel_kg >= shape.start.mass_kg:
         find(spot / "start" / "fuel_kg", "contradiction", "the fuel weighs more than the aeroplane with it")
     field, threshold = shape.aerodrome.elevation_ft, shape.runway.elevation_ft

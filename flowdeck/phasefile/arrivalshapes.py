@@ -15,6 +15,8 @@ Distance = Annotated[Number, Field(ge=0, le=300)]
 Knots = Annotated[Number, Field(ge=40, le=450)]
 WindKnots = Annotated[Number, Field(ge=0, le=250)]
 Angle = Annotated[Number, Field(ge=2, le=6)]
+PHENOMENON = r"^[+-]?(VC)?[A-Z]{2,8}$"
+"""A group of weather as a report has it: -RA, FZFG."""
 Share = Annotated[Number, Field(ge=0, le=3)]
 
 
@@ -97,7 +99,7 @@ class ReportShape(Shape):
     temperature_c: Annotated[Number, Field(ge=-60, le=60)] | None = None
     dew_point_c: Annotated[Number, Field(ge=-80, le=60)] | None = None
     pressure_hpa: Annotated[Number, Field(ge=850, le=1085)] | None = None
-    phenomena: Annotated[list[Text], Field(max_length=8)] = []
+    phenomena: Annotated[list[Annotated[Text, Field(pattern=PHENOMENON)]], Field(max_length=8)] = []
 
 
 class WindShape(Shape):

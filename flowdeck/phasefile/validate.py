@@ -94,6 +94,8 @@ def _words(located: Located, detail: Any, path: Path, shape: type[BaseModel]) ->
                 return "wrong-value", f"status: expected draft, trial, or approved by NAME, found {found}"
             if field == "ident":
                 return "wrong-value", f"ident: expected two to four capital letters, as in TRN, found {found}"
+            if "(VC)" in str(context.get("pattern")):
+                return "wrong-value", f"{field}: expected a group as in a report, -RA or FZFG, found {found}"
             joiner, sample = (
                 ("underscores", "on_stand") if "(_" in str(context.get("pattern")) else ("hyphens", "flaps-up")
             )

@@ -202,10 +202,37 @@ def clouded(cover: Cover, base_ft: float) -> Arrival:
 
 
 def test_a_ceiling_below_the_minimum_is_said_and_forbids_nothing() -> None:
-    """780 ft at a field of 430: 350 ft above it; a few clouds are no ceiling. Common practice, no source."""
+    """780 ft and 50 of increment at a field of 430: 400 above it; a few clouds are no ceiling.
+
+    Common practice, no source.
+    """
     brief = make_brief(clouded("overcast", 300))
     assert brief.lands
     [said] = [caution.words for caution in brief.cautions if caution.kind == "minimum"]
-    assert said == "ceiling 300 ft, the minimum is 350 ft above the aerodrome"
-    for above in (clouded("overcast", 400), clouded("few", 300)):
+    assert said == "ceiling 300 ft, the minimum is 400 ft above the aerodrome"
+    for above in (clouded("overcast", 400), clouded("few", 300), clouded("broken", 1500)):
         assert kinds(make_brief(above), no_landing=False) == set()
+
+
+def ranged(*ranges: tuple[str, float]) -> Arrival:
+    return replace(TARN, weather=replace(TARN.weather, runway_ranges=ranges))
+
+
+def test_a_runway_visual_range_counts_instead_of_the_visibility() -> None:
+    """Tarn Holm needs 2400 m and has 6000; of its own runway 07 only, and the lowest. From memory."""
+    [said] = [c.words for c in make_brief(ranged(("07", 1500.0), ("25", 3000.0))).cautions if c.no_landing]
+    assert said == "runway visual range 1500 m, below the 2400 m of category C"
+    assert make_brief(ranged(("07", 2400.0))).lands
+    assert make_brief(ranged(("25", 300.0), ("07L", 300.0))).lands
+
+
+def test_a_varying_direction_is_held_against_the_limits() -> None:
+    """Runway 073 true. 20 kt from 070 but to 163, all across: 20 of 33. 40 kt: 40, said; the mean alone is 2 kt."""
+    varying = replace(wind(70, 40).weather, wind_between_deg=(40, 163))
+    brief = make_brief(replace(TARN, weather=varying))
+    assert brief.lands and float(values(brief)["crosswind_kt"]) == pytest.approx(40 * 0.0523, abs=0.01)
+    [said] = [c.words for c in brief.cautions if c.kind == "wind"]
+    assert said == "crosswind 40 kt, the direction varying, above the limit of 33 kt"
+    behind = replace(wind(200, 12).weather, wind_between_deg=(170, 260))
+    [said] = [c.words for c in make_brief(replace(TARN, weather=behind)).cautions if c.kind == "wind"]
+    assert said == "tailwind 12 kt, the direction varying, above the limit of 10 kt"

@@ -56,6 +56,11 @@ ARRIVALS: dict[str, tuple[str, str]] = {
         "policy: {additive: {floor_kt: 12, cap_kt: 8}}\nalternate:",
     ),
     "ice that comes and goes": ("alternate:", "policy: {icing: {on_c: 10, off_c: 8}}\nalternate:"),
+    "a start inside the hold": (
+        "start: {distance_nm: 80,",
+        "hold: {fix: BRENA, laps: 2, altitude_ft: 6000, speed_kt: 210}\nstart: {distance_nm: 12,",
+    ),
+    "weather in words": (WEATHER, "report: {phenomena: [rain]}"),
     "a margin that shortens": ("alternate:", "policy: {margin: 0.9}\nalternate:"),
     "a status of its own": ("arrival: tarn-holm", "arrival: tarn-holm\nstatus: good"),
 }

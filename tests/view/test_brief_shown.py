@@ -17,8 +17,9 @@ from flowdeck.view.brief.data import brief_data
 from flowdeck.view.brief.markdown import brief_markdown
 from flowdeck.view.brief.page import brief_page
 from flowdeck.view.brief.profile import profile_svg
+from flowdeck.view.brief.tables import tables_of
 from flowdeck.view.brief.text import brief_text
-from flowdeck.view.brief.words import glance, number, tables_of, value_of
+from flowdeck.view.brief.words import glance, number, value_of
 
 HERE = Path(__file__).parent / "brief"
 HOSTILE = "<script>alert(1)</script> & \"'> \x1b[2J\u202e `|*_# ](javascript:x)"

@@ -98,7 +98,7 @@ def _fuel(bench: Bench, fuel: Fuel) -> None:
     rule = "reserves and the fuel to the landing"
     sheet.put("leave_kg", "Fuel at which to leave", fuel.leave_kg, "kg", rule=rule, rounding=_UP)
     rule = "fuel at the landing less reserves, at holding flow; after any laps planned"
-    sheet.put("hold_left_min", "Time left to hold", fuel.left_min, "min", rule=rule, rounding="down to 1 min")
+    sheet.put("hold_left_min", "Time left to hold", max(0.0, fuel.left_min), "min", rule=rule, rounding="down to 1 min")
     rule = "path, hold included"
     sheet.put("to_landing_min", "Time to the landing", fuel.minutes, "min", rule=rule, rounding="1 min")
     if fuel.landing_kg <= 0:

@@ -21,7 +21,7 @@ def aids(bench: Bench) -> None:
             key = f"aid_{aid.ident.lower()}" + (f"_{again + 1}" if again else "")  # a localiser and its DME share one
             rule = "tuned and identified, whatever flies the path: it is the witness that is not our own computer"
             sheet.put(key, f"{aid.kind} {aid.name}", f"{aid.mhz:.2f} {aid.ident}", rule=rule)
-        sheet.put("course_deg", "Course", approach.course_deg, "deg", rule="magnetic, as published")
+        sheet.put("course_deg", "Course", approach.course_deg, "deg mag", rule="as published")
         per_nm = gradient_ft_per_nm(approach.angle_deg)
         sheet.put("angle_deg", "Angle of the final path", approach.angle_deg, "deg", rule="as published")
         sheet.put("gradient_ft_nm", "Feet in a mile", per_nm, "ft/NM", rule="by the tangent", rounding="1 ft")

@@ -113,7 +113,6 @@ def minima(bench: Bench) -> None:
             return
         sheet.put("published_ft", "Published minimum", approach.minima[of], "ft", rule=f"chart, category {of}")
         _seen(bench, of)
-        _below_cloud(bench, approach.minima[of])
         found.append(of)
 
     def increment() -> None:
@@ -130,23 +129,28 @@ def minima(bench: Bench) -> None:
 
 
 def _seen(bench: Bench, of: Category) -> None:
-    """The visibility of the day against what the category needs."""
+    """The visibility of the day against what the category needs; a runway visual range counts in its place.
+
+    That it does is from memory.
+    """
     needed = bench.arrival.approach.visibility_m.get(of)
-    seen = bench.arrival.weather.visibility_m
+    runway, weather = bench.arrival.runway.name, bench.arrival.weather
+    ranges = [metres for name, metres in weather.runway_ranges if name == runway]
+    seen, what = (min(ranges), "runway visual range") if ranges else (weather.visibility_m, "visibility")
     if needed is None:
         return
     if seen is None:
         bench.sheet.warn("minimum", f"visibility is not known; category {of} needs {needed:.0f} m")
     elif seen < needed:
-        words = f"visibility {seen:.0f} m, below the {needed:.0f} m of category {of}"
+        words = f"{what} {seen:.0f} m, below the {needed:.0f} m of category {of}"
         bench.sheet.warn("minimum", words, no_landing=True)
 
 
-def _below_cloud(bench: Bench, published_ft: float) -> None:
+def _below_cloud(bench: Bench, minimum_ft: float) -> None:
     """A ceiling forbids no approach, but whoever flies it wants to know that the runway may not come in sight."""
     ceiling, field = ceiling_ft(bench.arrival.weather), bench.arrival.aerodrome.elevation_ft
-    if ceiling is not None and ceiling + field < published_ft:
-        words = f"ceiling {ceiling:.0f} ft, the minimum is {published_ft - field:.0f} ft above the aerodrome"
+    if ceiling is not None and ceiling + field < minimum_ft:
+        words = f"ceiling {ceiling:.0f} ft, the minimum is {minimum_ft - field:.0f} ft above the aerodrome"
         bench.sheet.warn("minimum", words)
 
 
@@ -168,6 +172,7 @@ def _decided(bench: Bench, of: Category) -> None:
         rule += "; on a beam the missed-approach altitude may stand there instead"
     sheet.put("minimum_selector_ft", "Altitude selector", found.selector_ft, "ft", rule=rule, rounding="up")
     flown = found.decided_ft - found.cold_ft
+    _below_cloud(bench, flown)
     threshold = arrival.runway.elevation_ft
     met = (flown - threshold - approach.crossing_ft) / gradient_ft_per_nm(approach.angle_deg)
     rule = "where the path flown meets the altitude of the go-around, to the threshold"
@@ -175,5 +180,5 @@ def _decided(bench: Bench, of: Category) -> None:
     if approach.kind == "precision":
         return  # nothing need be seen before the minimum
     point = visual_descent_point_nm(flown, threshold, approach.angle_deg)
-    rule = "visual descent point: height above the touchdown zone by the gradient (from memory)"
+    rule = "visual descent point: height above the touchdown zone by the gradient, down to the ground (from memory)"
     sheet.put("visual_point_nm", "Runway in sight by", point, "NM", rule=rule, rounding="0.01 NM")

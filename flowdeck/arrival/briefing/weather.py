@@ -9,7 +9,7 @@ from flowdeck.arrival.expected import air_of
 from flowdeck.arrival.ice import ice_of
 from flowdeck.arrival.sheet import Unknown, known
 from flowdeck.arrival.speeds import Wind
-from flowdeck.arrival.weather import ceiling_ft, ceiling_is_unknown
+from flowdeck.arrival.weather import Weather, ceiling_ft, ceiling_is_unknown
 from flowdeck.arrival.wind import Components, components
 
 _DOWN = "down to 1 hPa"
@@ -81,7 +81,7 @@ def wind(bench: Bench) -> None:
         else:
             from_deg = known(report.wind_from_deg, "wind direction")
             head, cross = components(from_deg, speed, bench.course_true_deg)
-            peak = components(from_deg, gust, bench.course_true_deg)
+            peak = _worst(report, from_deg, gust, bench.course_true_deg)
             how = f"{report.wind_from_deg:03.0f} true at {speed:.0f} kt on {bench.course_true_deg:03.0f} true"
         bench.wind = Wind(head, cross, max(0.0, gust - speed))
         key, title = ("headwind_kt", "Headwind") if head >= 0 else ("tailwind_kt", "Tailwind")
@@ -92,6 +92,7 @@ def wind(bench: Bench) -> None:
             "crosswind_kt", title, abs(cross), "kt", rule=f"{how}; limit {limits.crosswind_kt:g}", rounding="1 kt"
         )
         gusty = " with the gust" if gust > speed else ""
+        gusty += ", the direction varying" if report.wind_between_deg else ""
         if abs(peak.cross_kt) > limits.crosswind_kt:
             words = f"crosswind {ceil(abs(peak.cross_kt))} kt{gusty}, above the limit of {limits.crosswind_kt:g} kt"
             sheet.warn("wind", words, no_landing=abs(cross) > limits.crosswind_kt)
@@ -100,6 +101,15 @@ def wind(bench: Bench) -> None:
             sheet.warn("wind", words, no_landing=-head > limits.tailwind_kt and not report.wind_variable)
 
     sheet.section(f"Wind on runway {bench.arrival.runway.name}", parts)
+
+
+def _worst(report: Weather, from_deg: float, kt: float, course_deg: float) -> Components:
+    """The least headwind and the most crosswind of a wind whose direction varies, whole degree by whole degree."""
+    if report.wind_between_deg is None:
+        return components(from_deg, kt, course_deg)
+    first, last = report.wind_between_deg
+    found = [components((first + turn) % 360, kt, course_deg) for turn in range(int((last - first) % 360) + 1)]
+    return Components(min(each.head_kt for each in found), max((each.cross_kt for each in found), key=abs))
 
 
 def icing(bench: Bench) -> None:

@@ -4,7 +4,8 @@ import re
 
 from flowdeck import DISCLAIMER
 from flowdeck.arrival.brief import Brief
-from flowdeck.view.brief.words import caution_title, heading_of, rule_of, tables_of, value_of
+from flowdeck.view.brief.tables import tables_of
+from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of, value_of
 from flowdeck.view.words import safe
 
 _SPECIAL = re.compile(r"([\\`*_\[\]<>|#~])")
@@ -27,6 +28,7 @@ def brief_markdown(brief: Brief) -> str:
         lines.append("")
     if brief.unknown:
         lines += ["## Could not be worked out", "", *(f"- {escaped(words)}" for words in brief.unknown), ""]
+    lines += ["## At a glance", "", *(f"- {escaped(name)}: **{escaped(value)}**" for name, value in glance(brief)), ""]
     for section in brief.sections:
         lines += [f"## {escaped(section.title)}", "", "| | | how |", "|--|--:|--|"]
         lines += [f"| {escaped(f.title)} | {escaped(value_of(f))} | {escaped(rule_of(f))} |" for f in section.figures]

@@ -3,7 +3,8 @@
 from flowdeck.arrival.brief import Brief
 from flowdeck.arrival.sheet import Figure
 from flowdeck.view.brief.profile import FINAL_NM, profile_svg
-from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of, tables_of, value_of
+from flowdeck.view.brief.tables import tables_of
+from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of, value_of
 from flowdeck.view.html import document, scrolled, section, table, text
 
 _STYLE = """

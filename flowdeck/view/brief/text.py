@@ -5,7 +5,8 @@ from textwrap import wrap
 
 from flowdeck import DISCLAIMER
 from flowdeck.arrival.brief import Brief
-from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of, tables_of, value_of
+from flowdeck.view.brief.tables import tables_of
+from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of, value_of
 from flowdeck.view.words import safe
 
 WIDTH = 100
