@@ -21,7 +21,8 @@ class Weather(Struct, frozen=True, kw_only=True):
     """A report. Wind from where (true) in degrees and kt; visibility m; temperatures C; pressure hPa.
 
     *phenomena* as reported (`-RA`, `FZFG`). *runway_ranges*: runway, lowest m. *unread*: groups that say nothing
-    that can be read or believed; *missing*: what a report has and this one has not. A calm has speed 0 and no direction.
+    that can be read or believed; *missing*: what a report has and this one has not. A calm has speed 0 and no
+    direction.
     """
 
     text: str = ""

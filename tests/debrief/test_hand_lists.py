@@ -8,7 +8,15 @@ from flowdeck.model.seats import Seat
 from tests.debrief.by_hand import LIST, holds, resumes, started, undoes, whole
 from tests.engine.test_slips import DECK, configured, flight, listed
 from tests.support.bench import CPT, FO, BenchFlight
-from tests.support.slipped import called, complete, completed_on_hold, past_the_hold, resumed_too_soon, skipped, unlisted
+from tests.support.slipped import (
+    called,
+    complete,
+    completed_on_hold,
+    past_the_hold,
+    resumed_too_soon,
+    skipped,
+    unlisted,
+)
 
 LINES = ("ll-gear", "ll-altimeters", "ll-flap")
 OPENED = ev.ListOpened(at=1000, checklist=LIST)
@@ -50,7 +58,12 @@ def test_both_lists_of_a_whole_flight() -> None:
     assert (landing.closed_at, landing.completed_at, landing.completed_by) == (16_500, 17_500, FO)
     assert landing.holds == () and landing.skipped == () and landing.was_owed and landing.begun_at == 8000
     assert (ground.checklist, ground.phase) == ("ground-list", "ground")
-    assert (ground.opened_at, ground.called_at, ground.closed_at, ground.completed_at) == (29_000, 30_000, 35_000, 36_000)
+    assert (ground.opened_at, ground.called_at, ground.closed_at, ground.completed_at) == (
+        29_000,
+        30_000,
+        35_000,
+        36_000,
+    )
     assert [(r.line, r.read_at, r.at, r.seat) for r in ground.replies] == [
         ("gl-brake", 31_000, 32_500, CPT),
         ("gl-lever", 33_500, 35_000, FO),
@@ -95,7 +108,13 @@ def test_a_hold_taken_back_was_no_hold() -> None:
 def test_a_hold_at_its_point_ended_too_soon() -> None:
     """Resumed in the moment it was held: a hold of no length, at the point before the flap."""
     [hold] = of(resumed_too_soon()).holds
-    assert (hold.point, hold.spoken, hold.seat, hold.until, hold.way) == ("before-flap", True, FO, hold.at, "read again")
+    assert (hold.point, hold.spoken, hold.seat, hold.until, hold.way) == (
+        "before-flap",
+        True,
+        FO,
+        hold.at,
+        "read again",
+    )
 
 
 def test_read_past_a_point_without_a_hold_is_no_hold() -> None:
