@@ -22,7 +22,8 @@ from flowdeck.wire.journal import Opened
 
 DEFAULT = "clean"
 EXAMPLE = (
-    "examples:\n  flowdeck fly\n  flowdeck fly icing --journal today.journal\n  flowdeck fly --resume today.journal"
+    "examples:\n  flowdeck fly\n  flowdeck fly icing --journal today.journal\n  flowdeck fly --resume today.journal\n"
+    "  flowdeck fly --replay today.journal"
 )
 
 
@@ -32,7 +33,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--deck", metavar="DIR", help="another deck than the scenario's own")
     parser.add_argument("--journal", metavar="FILE", help="write the events to FILE")
     parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal")
-    parser.add_argument("--salvage", action="store_true", help="with --resume: of a damaged journal, what is sound")
+    parser.add_argument("--salvage", action="store_true", help="with --resume or --replay: what is sound of a journal")
+    parser.add_argument("--replay", metavar="FILE", help="look at the flight of a journal again, at any pace")
     parser.add_argument("--drill", action="store_true", help="the lanes do not show what is next")
     parser.add_argument("--withhold", action="store_true", help="no prompts until the debrief")
     parser.add_argument("--pace", type=_pace, default=1.0, metavar="N", help="pace of time, 1 to 16 (default: 1)")
@@ -67,12 +69,20 @@ def _given(options: argparse.Namespace) -> list[str]:
 
 
 def run(options: argparse.Namespace) -> int:
+    if options.replay:
+        given = [*_given(options), *(["--resume"] if options.resume else [])]
+        if given:
+            print(f"--replay shows a flight as it was; leave out: {', '.join(given)}", file=sys.stderr)
+            return 2
+        from flowdeck.cli.replay import replay
+
+        return replay(options)
     mapped = read_keymap(options.keys, {action.name: action.key for action in KEYS}) if options.keys else {}
     if options.resume and _given(options):
         print(f"--resume goes on with a flight as it was; leave out: {', '.join(_given(options))}", file=sys.stderr)
         return 2
     if options.salvage and not options.resume:
-        print("--salvage goes with --resume FILE", file=sys.stderr)
+        print("--salvage goes with --resume FILE or --replay FILE", file=sys.stderr)
         return 2
     ready = _to_resume(options.resume, options.salvage) if options.resume else _to_begin(options)
     if not _has_terminal():  # before any journal is written
@@ -107,7 +117,7 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
         journal = Journal.create(options.journal, deck, scenario, solo=True) if options.journal else None
         if journal is not None:
             journal.append(events, sure=True)
-        host = Host(flight, journal, time.monotonic)
+        host = Host(flight, journal, time.monotonic, past=events)
         if options.drill or options.withhold:
             host.send(inp.SetAid(at=0, aid="drill" if options.drill else "guided", withhold=options.withhold))
         if options.pace != 1:
@@ -129,7 +139,7 @@ def _to_resume(path: str, salvage: bool) -> Callable[[], Host]:
         journal, locked = Journal.salvage(path) if salvage else Journal.resume(path)
         waiting, events = interrupted(flight if locked.events == opened.events else _restored(path, locked))
         journal.append(events, sure=True)
-        host = Host(waiting, journal, time.monotonic)
+        host = Host(waiting, journal, time.monotonic, past=(*locked.events, *events))
         host.flown = flown_path(locked.events)
         host.greeting = _greeting(locked, journal)
         return host

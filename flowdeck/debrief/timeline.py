@@ -1,7 +1,7 @@
 """The flight as one sequence: what each seat did and said, and between the seats what came from outside.
 
-The law: every entry stands at the moment at which it happened, and in the order of its event; nothing is merged, and
-a reading that only changed is no entry.
+The law: every entry stands at the moment at which it happened, and in the order of its event (a note at the moment
+that it is about); nothing is merged, and a reading that only changed is no entry.
 """
 
 from collections.abc import Iterable
@@ -37,6 +37,7 @@ class Kind(StrEnum):
     PROMPT = "prompt"
     SLIP = "slip"
     TRAP = "trap"
+    NOTE = "note"
     END = "end"
 
 
@@ -56,13 +57,14 @@ def timeline_of(deck: Deck, events: Iterable[ev.Event]) -> tuple[Entry, ...]:
     book = _Book(deck)
     for event in events:
         book.take(event)
-    return tuple(book.entries)
+    return tuple(sorted(book.entries, key=lambda entry: entry.at))  # a note was written later than its moment
 
 
 class _Book:
     def __init__(self, deck: Deck) -> None:
         self._deck = deck
         self._phase = deck.start
+        self._phases: list[tuple[int, str]] = []
         self.entries: list[Entry] = []
 
     def _add(
@@ -76,6 +78,7 @@ class _Book:
         match event:
             case ev.FlightStarted() | ev.PhaseEntered():
                 self._phase = event.phase
+                self._phases.append((event.at, event.phase))
                 how = event.how.replace("_", " ") if isinstance(event, ev.PhaseEntered) else ""
                 self._add(event, Kind.PHASE, how or title(deck, event.phase), ref=event.phase)
             case ev.MarkPassed() if event.mark in deck.marks and deck.marks[event.mark].title:
@@ -110,10 +113,16 @@ class _Book:
             case ev.DeviationTrapped():
                 words = f"put right, {event.by.replace('_', ' ')}"
                 self._add(event, Kind.TRAP, words, deviation=event.number)
+            case ev.Noted():
+                about = min(event.about, event.at)
+                self.entries.append(Entry(at=about, kind=Kind.NOTE, words=event.words, phase=self._phase_at(about)))
             case ev.FlightEnded():
                 self._add(event, Kind.END, event.end, ref=event.end)
             case _:
                 self._crew(event)
+
+    def _phase_at(self, at: int) -> str:
+        return next((phase for since, phase in reversed(self._phases) if since <= at), self._phase)
 
     def _crew(self, event: ev.Event) -> None:
         deck = self._deck

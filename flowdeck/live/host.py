@@ -4,7 +4,7 @@ A pilot's action is on disk before the caller learns of it. Time runs at the fli
 falls to x1 by itself before a call, a gate or a checklist.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from msgspec.structs import replace
 
@@ -15,6 +15,7 @@ from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.deck import PLACEHOLDER, ItemKind
 from flowdeck.model.readings import Readings
+from flowdeck.trial.film import Film
 from flowdeck.trial.flight import Flight, advance, new_weather, send
 
 STEP_MS = 250
@@ -28,15 +29,22 @@ _TREND_MS = 3000
 class Host:
     """One flight, driven by `tick` and `send`.
 
-    *clock* gives seconds of a monotonic clock; *step_ms*: flight time between two samples at the most.
+    *clock* gives seconds of a monotonic clock; *step_ms*: flight time between two samples at the most. *past*: the
+    events of the flight so far, from its start; without them it cannot be looked at again.
     """
 
     def __init__(
-        self, flight: Flight, journal: Journal | None, clock: Callable[[], float], step_ms: int = STEP_MS
+        self,
+        flight: Flight,
+        journal: Journal | None,
+        clock: Callable[[], float],
+        step_ms: int = STEP_MS,
+        past: Iterable[ev.Event] = (),
     ) -> None:
         self.flight = flight
         self.journal = journal
-        self._clock = clock
+        self.clock = clock
+        self.events: list[ev.Event] = list(past)
         self._step_ms = step_ms
         self._last = clock()
         self._synced_at = self._last
@@ -57,7 +65,7 @@ class Host:
 
     def tick(self) -> tuple[ev.Event, ...]:
         """Fly on by the wall time since the last tick, at the present pace."""
-        wall = self._clock()
+        wall = self.clock()
         passed = min(LONGEST_GAP_MS, (wall - self._last) * 1000)
         self._last = wall
         session = self.flight.session
@@ -129,7 +137,21 @@ class Host:
         if not self.flown or abs(self.flown[-1][0] - distance) > 0.1:
             self.flown.append((distance, shown))
 
+    def film(self) -> Film | None:
+        """The flight so far, to be looked at again; None when it was not kept from its start."""
+        began = bool(self.events) and isinstance(self.events[0], ev.FlightStarted)
+        return Film(self.flight.deck, self.flight.scenario, tuple(self.events)) if began else None
+
+    def keep(self, note: ev.Noted) -> str:
+        """Keep an instructor's note with the flight; says what became of it."""
+        self._save((note,), sure=True)
+        if self.journal is None:
+            return "noted, and not kept: this flight has no journal"
+        return self.journal.trouble or "noted"
+
     def _save(self, events: list[ev.Event] | tuple[ev.Event, ...], *, sure: bool) -> None:
+        if self.events:
+            self.events += events
         if self.journal is None:
             return
         self.journal.append(events, sure=sure)

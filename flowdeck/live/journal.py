@@ -182,6 +182,16 @@ def _sync_folder(folder: Path) -> None:
         os.close(descriptor)
 
 
+def add_note(path: str, note: Event, after: int) -> str:
+    """Add an instructor's note to a journal of *after* events; says what became of it. Raises `Rejected`."""
+    journal, opened = Journal.resume(path)
+    with journal:
+        if len(opened.events) != after:
+            return "the journal has grown since it was opened; the note is not kept"
+        journal.append((note,), sure=True)
+    return journal.trouble or "noted"
+
+
 def read_file(path: str, *, salvage: bool = False) -> Opened:
     """Read a journal without writing to it; *salvage* as for `read_journal`. Raises `Rejected`."""
     return read_journal(path, read_bounded(path, LARGEST), salvage=salvage)

@@ -10,8 +10,9 @@ from textual.screen import Screen
 from textual.theme import Theme
 
 from flowdeck.live.host import Host
-from flowdeck.tui.keys import KEYS
+from flowdeck.live.projector import Projector
 from flowdeck.tui.look import AMBER, FAINT, INK, PAPER, RAISED, RED
+from flowdeck.tui.screens.board import BoardScreen
 from flowdeck.tui.screens.flight import FlightScreen
 from flowdeck.tui.screens.pages import Confirm
 
@@ -32,7 +33,7 @@ THEME = Theme(
 
 
 class FlowdeckApp(App[None]):
-    """`flowdeck fly`. *mapped*: other keys for actions, by the names of `keys.KEYS`."""
+    """`flowdeck fly`, or a flight looked at again. *mapped*: other keys, by the names of the actions."""
 
     CSS_PATH = "flowdeck.tcss"
     TITLE = "flowdeck"
@@ -41,7 +42,7 @@ class FlowdeckApp(App[None]):
         Binding("ctrl+z", "suspend_process", "To the shell", show=False, priority=True),
     ]
 
-    def __init__(self, host: Host, mapped: dict[str, str] | None = None) -> None:
+    def __init__(self, host: Host | Projector, mapped: dict[str, str] | None = None) -> None:
         super().__init__()
         self.host = host
         self.mapped = dict(mapped or {})
@@ -51,8 +52,14 @@ class FlowdeckApp(App[None]):
         self.register_theme(THEME)
         self.theme = "flowdeck"
         if self.mapped:
-            self.set_keymap(self.mapped)
-        self.push_screen(FlightScreen(self.host, self.mapped))
+            prefix = "replay_" if isinstance(self.host, Projector) else ""
+            self.set_keymap({f"{prefix}{name}": key for name, key in self.mapped.items()})
+        if isinstance(self.host, Projector):
+            from flowdeck.tui.screens.replay import ReplayScreen  # with the debrief; a flight begins without
+
+            self.push_screen(ReplayScreen(self.host, self.mapped))
+        else:
+            self.push_screen(FlightScreen(self.host, self.mapped))
 
     def get_driver_class(self) -> type[Driver]:
         """The usual one, on terminals one that bears noise."""
@@ -68,13 +75,19 @@ class FlowdeckApp(App[None]):
         """The flight screen, wherever it lies in the stack."""
         return next(screen for screen in self.screen_stack if isinstance(screen, FlightScreen))
 
+    @property
+    def lowest(self) -> BoardScreen:
+        """The board that everything else lies over."""
+        return next(screen for screen in reversed(self.screen_stack) if isinstance(screen, BoardScreen))
+
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        """Every action of the flight by name."""
-        for action in KEYS:
-            title = f"{action.title}  ({self.mapped.get(action.name, action.shown)})"
-            yield SystemCommand(title, action.group, getattr(self.flight, f"action_{action.name}"))
+        """Every action of the board by name."""
+        board = self.lowest
+        for action in board.ACTIONS:
+            title = f"{action.title}  ({board.key_of(action.name)})"
+            yield SystemCommand(title, action.group, getattr(board, f"action_{action.name}"))
 
     def action_leave(self) -> None:
-        """As by the flight's own key: no key of the terminal ends a flight without a question."""
+        """As by the board's own key: no key of the terminal ends a flight without a question."""
         if not isinstance(self.screen, Confirm):
-            self.flight.action_quit()
+            self.lowest.action_quit()

@@ -13,6 +13,7 @@ from flowdeck.engine.work import Work
 from flowdeck.live.bundled import read_scenario
 from flowdeck.live.host import Host
 from flowdeck.live.journal import Journal
+from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck, Item
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.seats import Seat
@@ -142,15 +143,16 @@ async def cockpit(
     size: tuple[int, int] = (100, 30),
     journal: Journal | None = None,
     mapped: dict[str, str] | None = None,
+    past: tuple[ev.Event, ...] = (),
 ) -> AsyncIterator[Cockpit]:
-    """The screen with a bundled scenario, or with a flight that is already under way."""
+    """The screen with a bundled scenario, or with a flight that is already under way, of which *past* is known."""
     if flight is None:
         deck, loaded = bundled(scenario)
-        flight, events = take_off(deck, loaded, solo=True)
+        flight, past = take_off(deck, loaded, solo=True)
         if journal is not None:
-            journal.append(events, sure=True)
+            journal.append(past, sure=True)
     clock = TestClock()
-    app = FlowdeckApp(Host(flight, journal, clock), mapped)
+    app = FlowdeckApp(Host(flight, journal, clock, past=past), mapped)
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         yield Cockpit(app, pilot, clock)

@@ -1,5 +1,7 @@
 """Pages over the flight: help, what slipped, path and numbers, and the question before quitting."""
 
+from collections.abc import Iterable
+
 from rich.text import Text
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
@@ -9,7 +11,7 @@ from textual.widgets import Static
 from flowdeck import DISCLAIMER
 from flowdeck.model.deck import Deck
 from flowdeck.model.session import Session
-from flowdeck.tui.keys import KEYS
+from flowdeck.tui.keys import KEYS, KeyAction
 from flowdeck.tui.look import DIM, LEGEND, PLAIN, SHAPES, STRONG, WEIGHTS
 from flowdeck.view.margin import prompts
 from flowdeck.view.sentences import sentence
@@ -55,13 +57,17 @@ class Confirm(ModalScreen[bool]):
         self.dismiss(False)
 
 
-def help_text(keys: dict[str, str]) -> Text:
-    """The keys as they are mapped now (*keys*: action to key), and the marks."""
+FLYING = (
+    "Each seat has one key. It does what stands on that seat's line.\nTime runs whether or not you do anything.\n\n"
+)
+
+
+def help_text(keys: dict[str, str], actions: Iterable[KeyAction] = KEYS, words: str = FLYING) -> Text:
+    """*words*, the keys as they are mapped now (*keys*: action to key), and the marks."""
     text = Text()
-    text.append("Each seat has one key. It does what stands on that seat's line.\n", style=PLAIN)
-    text.append("Time runs whether or not you do anything.\n\n", style=PLAIN)
+    text.append(words, style=PLAIN)
     group = ""
-    for action in KEYS:
+    for action in actions:
         if action.group != group:
             group = action.group
             text.append(f"{group}\n", style=STRONG)

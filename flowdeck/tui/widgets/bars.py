@@ -1,11 +1,11 @@
 """The bars of one or few lines: title, rail of phases, strip of readings, margin, hints."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from rich.text import Text
 from textual.widgets import Static
 
-from flowdeck.tui.keys import KEYS
+from flowdeck.tui.keys import KEYS, KeyAction
 from flowdeck.tui.look import CAUTION, DIM, INVERSE, PLAIN, STRONG, WEIGHTS
 from flowdeck.tui.paint import wrapped
 from flowdeck.view.board import Board, Cell
@@ -128,9 +128,9 @@ def _notice(notice: Notice, width: int) -> list[Text]:
     return lines
 
 
-def hints(width: int, mapped: Mapping[str, str]) -> Text:
+def hints(width: int, mapped: Mapping[str, str], actions: Iterable[KeyAction] = KEYS) -> Text:
     """The keys that fit, in the order of the table, as they are *mapped*; help is always among them."""
-    pieces = [(mapped.get(action.name, action.shown), action.hint) for action in KEYS if action.hint]
+    pieces = [(mapped.get(action.name, action.shown), action.hint) for action in actions if action.hint]
     text = Text(" ", no_wrap=True)
     room = width - _hint_width(*pieces[-1])
     for i, (key, hint) in enumerate(pieces):

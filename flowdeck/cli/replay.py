@@ -1,0 +1,46 @@
+"""`flowdeck fly --replay JOURNAL`: a flight that was flown, looked at again."""
+
+import argparse
+import sys
+import time
+
+from flowdeck import DISCLAIMER
+from flowdeck.live.collecting import no_collecting
+from flowdeck.live.journal import add_note, read_file
+from flowdeck.live.keymap import read_keymap
+from flowdeck.live.projector import Projector
+from flowdeck.model.events import Noted
+from flowdeck.trial.film import Film
+from flowdeck.tui.replay_keys import REPLAY_KEYS
+
+
+def replay(options: argparse.Namespace) -> int:
+    """0 when the screen was left. Raises `Rejected` for a journal that cannot be read."""
+    mapped = read_keymap(options.keys, {action.name: action.key for action in REPLAY_KEYS}) if options.keys else {}
+    opened = read_file(options.replay, salvage=options.salvage)
+    for note in opened.notes:
+        print(note, file=sys.stderr)
+    if not opened.events:
+        print(f"{options.replay}: the journal has a header and no flight", file=sys.stderr)
+        return 2
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        print("--replay needs a terminal; without one: flowdeck debrief JOURNAL --timeline", file=sys.stderr)
+        return 2
+    film = Film(opened.deck, opened.scenario, opened.events)
+    known = len(opened.events)
+
+    def keep(note: Noted) -> str:
+        nonlocal known
+        if any(finding.kind != "torn-line" for finding in opened.notes):
+            return "noted, and not kept: this journal is damaged"
+        said = add_note(options.replay, note, known)
+        known += said == "noted"
+        return said
+
+    with no_collecting():
+        projector = Projector(film, keep, time.monotonic)
+        projector.greeting = "space plays, . goes to the next bookmark, d is the debrief, ? tells the rest"
+        print(DISCLAIMER, file=sys.stderr)
+        from flowdeck.tui.app import FlowdeckApp
+    FlowdeckApp(projector, mapped).run()
+    return 0
