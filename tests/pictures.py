@@ -6,12 +6,15 @@ import sys
 from pathlib import Path
 
 from flowdeck.arrival.brief import make_brief
+from flowdeck.debrief.study import study
 from flowdeck.live.bundled import read_arrival
 from flowdeck.live.host import Host
 from flowdeck.model.deviation import Slip
 from flowdeck.trial.flight import Flight
 from flowdeck.tui.app import FlowdeckApp
-from flowdeck.view.brief.profile import standalone_svg
+from flowdeck.view.brief.profile import standalone_svg as profile_file
+from flowdeck.view.debrief.lanes import standalone_svg as lanes_file
+from tests.scenarios.flown import flown
 from tests.support.cockpit import TestClock
 from tests.support.moments import flown_until, in_phase
 
@@ -51,8 +54,11 @@ async def main(out: Path = OUT) -> None:
     await draw("shutdown", shutdown, (110, 32), out=out)
     await draw("numbers", final, (110, 32), "n", out=out)
     await draw("path", flown_until("cold", lambda f: f.plane.distance_nm <= 8), (120, 40), "v", out=out)
-    profile = standalone_svg(make_brief(read_arrival("skarn-fell")))
+    profile = profile_file(make_brief(read_arrival("skarn-fell")))
     (out / "profile.svg").write_text(f"{profile}\n", encoding="utf-8")
+    done = flown("slips")
+    lanes = lanes_file(study(done.deck, done.scenario, done.events))
+    (out / "lanes.svg").write_text(f"{lanes}\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -35,6 +35,17 @@ class _Frame:
         return _LEFT + (_WIDTH - _LEFT - _RIGHT) * at / self._length
 
 
+def standalone_svg(d: Debrief) -> str:
+    """The drawing as a file of its own, on paper white."""
+    colours = {"rule": "#d4d8dd", "red": "#b3121d", "amber": "#8a5300", "soft": "#5a636e", "faint": "#f3f5f7"}
+    style = "text{fill:#1b1f24;font:12px Arial,sans-serif}.small{font-size:11.5px}.end{text-anchor:end}"
+    style += ".middle{text-anchor:middle}.axis{stroke:#1b1f24}svg{color:#1b1f24}" + STYLE
+    for name, colour in colours.items():
+        style = style.replace(f"var(--{name})", colour)
+    paper = f'<style>{style}</style><rect width="{_WIDTH:.0f}" height="{_HEIGHT:.0f}" fill="#fff"/>'
+    return lanes_svg(d).replace("</title>", f"</title>{paper}", 1)
+
+
 def lanes_svg(d: Debrief) -> str:
     """The whole flight; each slip is a link to where it is told."""
     frame = _Frame(d.length_ms)
