@@ -45,7 +45,7 @@ class Hold(Struct, frozen=True, kw_only=True):
 class Reading(Struct, frozen=True, kw_only=True):
     """One time that *checklist* was owed. Times are ms of session time, None: it did not happen.
 
-    *read*: the lines as they were challenged, a line that was read again twice.
+    *read*: the lines as they were challenged, a line that was read again twice; *read_at*: when.
     """
 
     checklist: str
@@ -56,6 +56,7 @@ class Reading(Struct, frozen=True, kw_only=True):
     called_at: int | None = None
     called_by: Seat | None = None
     read: tuple[str, ...] = ()
+    read_at: tuple[int, ...] = ()
     replies: tuple[Reply, ...] = ()
     skipped: tuple[str, ...] = ()
     holds: tuple[Hold, ...] = ()
@@ -68,7 +69,7 @@ class Reading(Struct, frozen=True, kw_only=True):
 
     @property
     def begun_at(self) -> int:
-        known = (self.opened_at, self.called_at, self.withdrawn_at, self.lapsed_at)
+        known = (self.opened_at, self.called_at, self.completed_at, self.withdrawn_at, self.lapsed_at)
         return min(at for at in known if at is not None)
 
     @property
@@ -94,7 +95,8 @@ class _Book:
         self._read_at: dict[str, int] = {}
 
     def closed(self) -> tuple[Reading, ...]:
-        heard = [r for r in (*self._ended, *self._open.values()) if r.opened_at is not None or r.called_at is not None]
+        readings = (*self._ended, *self._open.values())
+        heard = [r for r in readings if (r.opened_at, r.called_at, r.completed_at) != (None, None, None)]
         return tuple(sorted(heard, key=lambda reading: reading.begun_at))
 
     def take(self, event: ev.Event) -> None:
@@ -146,7 +148,7 @@ class _Book:
                 now = replace(now, closed_at=at if isinstance(event, ev.ListClosed) else now.closed_at)
             case ev.LineRead():
                 self._read_at[event.line] = at
-                now = _released(replace(now, read=(*now.read, event.line)), at, "went on")
+                now = _released(replace(now, read=(*now.read, event.line), read_at=(*now.read_at, at)), at, "went on")
             case ev.LineAnswered():
                 read_at = self._read_at.get(event.line)
                 reply = Reply(

@@ -57,6 +57,7 @@ class Life(Struct, frozen=True, kw_only=True):
     def begun_at(self) -> int:
         """When it was first heard of."""
         known = (self.opened_at, self.done_at, self.withdrawn_at, *(at for _, at in self.parts))
+        known += tuple(put_off.at for put_off in self.deferrals)
         return min(at for at in known if at is not None)
 
     @property

@@ -83,7 +83,7 @@ def study(deck: Deck, scenario: Scenario, events: tuple[ev.Event, ...]) -> Debri
         lives=lives,
         readings=readings,
         gates=crew.gates,
-        not_taken=_not_taken(deck, slips, readings),
+        not_taken=_not_taken(slips, lives, readings),
     )
     answers = {(gate.gate, gate.at): gate.answer for gate in crew.gates}
     return Debrief(
@@ -92,7 +92,7 @@ def study(deck: Deck, scenario: Scenario, events: tuple[ev.Event, ...]) -> Debri
         solo=session.solo,
         end=session.ended,
         length_ms=events[-1].at,
-        spans=_spans(told),
+        spans=_spans(told, events[-1].at),
         slips=slips,
         classes=tuple(_count(slip, slips, chances) for slip in Slip),
         lives=lives,
@@ -122,20 +122,39 @@ def _count(slip: Slip, slips: tuple[Slipped, ...], chances: Chances) -> ClassCou
     )
 
 
-def _not_taken(deck: Deck, slips: tuple[Slipped, ...], readings: tuple[Reading, ...]) -> Counter[Slip]:
-    """Slips without an act or answer of their own: a repeat, and an answer that was not the one asked for."""
-    answered = {(reply.line, reply.at) for reading in readings for reply in reading.replies}
+_OF_ACTS = frozenset(
+    {
+        Slip.EARLY,
+        Slip.OUT_OF_ORDER,
+        Slip.FLOW_ORDER,
+        Slip.REPEATED,
+        Slip.WRONG_SEAT,
+        Slip.UNVERIFIED,
+        Slip.READ_DO,
+        Slip.ROTE,
+        Slip.FROM_MEMORY,
+        Slip.NONSTANDARD_RESPONSE,
+        Slip.WRONG_TIME,
+    }
+)
+"""Classes of what somebody does; the others are of time that passes."""
+
+
+def _not_taken(slips: tuple[Slipped, ...], lives: tuple[Life, ...], readings: tuple[Reading, ...]) -> Counter[Slip]:
+    """Slips whose own act is not there: refused as a repeat or a wrong answer, taken back, or made by nobody known."""
+    acts = {(life.item, at) for life in lives for at in (life.done_at, *(at for _, at in life.parts))}
+    acts |= {(reply.line, reply.at) for reading in readings for reply in reading.replies}
+    acts |= {(r.checklist, at) for r in readings for at in (r.called_at, r.completed_at, *r.read_at)}
     found: Counter[Slip] = Counter()
     for d in (s.deviation for s in slips):
-        is_line = d.item in deck.items and deck.items[d.item].kind is ItemKind.LINE
-        if d.slip is Slip.REPEATED or (is_line and (d.item, d.at) not in answered):
+        if d.slip is Slip.REPEATED or (d.slip in _OF_ACTS and (d.item, d.at) not in acts):
             found[d.slip] += 1
     return found
 
 
-def _spans(events: tuple[ev.Event, ...]) -> tuple[Span, ...]:
+def _spans(events: tuple[ev.Event, ...], end: int) -> tuple[Span, ...]:
     entries = [e for e in events if isinstance(e, (ev.FlightStarted, ev.PhaseEntered))]
-    ends = [*(e.at for e in entries[1:]), events[-1].at]
+    ends = [*(e.at for e in entries[1:]), end]
     return tuple(
         Span(phase=e.phase, at=e.at, until=until, how=e.how if isinstance(e, ev.PhaseEntered) else "")
         for e, until in zip(entries, ends, strict=True)
