@@ -12,6 +12,7 @@ from flowdeck.model.deviation import Severity
 
 EXAMPLE = (
     "examples:\n  flowdeck debrief today.journal\n  flowdeck debrief today.journal --html debrief.html\n"
+    "  flowdeck debrief today.journal --lesson lesson.html\n"
     "  flowdeck debrief today.journal --json"
 )
 
@@ -23,6 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--salvage", action="store_true", help="of a damaged journal, what is sound")
     parser.add_argument("--json", action="store_true", help="print the debrief as JSON")
     parser.add_argument("--html", metavar="FILE", help="write the debrief as a page to FILE as well")
+    parser.add_argument("--lesson", metavar="FILE", help="write a lesson sheet to FILE: what each pilot does, and why")
 
 
 def run(options: argparse.Namespace) -> int:
@@ -39,6 +41,11 @@ def run(options: argparse.Namespace) -> int:
         from flowdeck.view.debrief.page import debrief_page
 
         if not write_page(options.html, debrief_page(found, begun)):
+            return 2
+    if options.lesson:
+        from flowdeck.view.debrief.lesson import lesson_page
+
+        if not write_page(options.lesson, lesson_page(found, begun)):
             return 2
     return 1 if any(s.deviation.severity is not Severity.ADVICE for s in found.slips) else 0
 

@@ -15,8 +15,8 @@ BY_HAND = {
     Slip.OMITTED: 11 + 5,
     # speed within 60 s, gear above 1500 ft
     Slip.LATE: 2,
-    # gear, flap (10 NM), missed (2500 ft), reverse, cabin (on the ground), minimum (400 ft)
-    Slip.EARLY: 13,  # every act; some wait for a condition, all for their phase
+    # eleven actions, minimum and its answer: some wait for a condition, all for their phase
+    Slip.EARLY: 13,
     # gear's speed limit, gear before flap, brake before cut
     Slip.OUT_OF_ORDER: 3,
     # brief-speed, speed-aids, reverse-cabin, cut-papers; brake-cut is hard, configuring has no order

@@ -9,12 +9,13 @@ from flowdeck.arrival.brief import make_brief
 from flowdeck.debrief.study import study
 from flowdeck.live.bundled import read_arrival
 from flowdeck.view.brief.page import brief_page
+from flowdeck.view.debrief.lesson import lesson_page
 from flowdeck.view.debrief.page import debrief_page
 from tests.scenarios.flown import flown
 from tests.support.browser import accessibility_of, console_of, invalid_in, needs_chromium, needs_java
 from tests.support.hostile_events import hostile_events
 
-PAGES = ("debrief slips", "debrief cold", "debrief hostile", "brief skarn-fell")
+PAGES = ("debrief slips", "debrief cold", "debrief hostile", "brief skarn-fell", "lesson slips", "lesson hostile")
 
 
 @cache
@@ -24,7 +25,8 @@ def page(name: str) -> str:
         return brief_page(make_brief(read_arrival(of)))
     done = flown("slips" if of == "hostile" else of)
     events = hostile_events(done.events) if of == "hostile" else done.events
-    return debrief_page(study(done.deck, done.scenario, events), "2026-01-05T12:30:00")
+    render = lesson_page if kind == "lesson" else debrief_page
+    return render(study(done.deck, done.scenario, events), "2026-01-05T12:30:00")
 
 
 @needs_chromium
