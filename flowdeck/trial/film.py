@@ -66,7 +66,7 @@ class Film:
         self._go(self.number_at(at))
         still = self._now
         if still.plane != self._plane[0]:
-            self._plane = (still.plane, unpack_plane(still.plane) if still.plane else self._first)
+            self._plane = (still.plane, self._unpacked(still.plane))
         return Flight(
             deck=self.deck,
             scenario=self.scenario,
@@ -74,6 +74,13 @@ class Film:
             readings=still.readings,
             plane=replace(self._plane[1], at=at),
         )
+
+    def _unpacked(self, plane: str) -> Aeroplane:
+        """The aeroplane of a checkpoint; of one that is damaged, as it began: it only names the arrival in force."""
+        try:
+            return unpack_plane(plane) if plane else self._first
+        except ValueError:
+            return self._first
 
     def _go(self, number: int) -> None:
         """To where *number* events have happened."""

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from flowdeck.arrival.brief import make_brief
 from flowdeck.arrival.metar import NotAReport, decode
 from flowdeck.conditions import Names, Table
+from flowdeck.debrief.study import study
 from flowdeck.live.keymap import read_keymap
 from flowdeck.model.catalogue import by_name
 from flowdeck.model.diagnostic import Diagnostic, Level, Place, Rejected
@@ -20,10 +21,17 @@ from flowdeck.phasefile.loadaircraft import load_aircraft
 from flowdeck.phasefile.loadarrival import load_arrival
 from flowdeck.phasefile.loaddeck import load_deck
 from flowdeck.phasefile.loadscenario import load_scenario
+from flowdeck.trial.film import Film
+from flowdeck.view.board import make_board
 from flowdeck.view.brief.data import brief_data
 from flowdeck.view.brief.markdown import brief_markdown
 from flowdeck.view.brief.page import brief_page
 from flowdeck.view.brief.text import brief_text
+from flowdeck.view.debrief.data import debrief_data
+from flowdeck.view.debrief.lesson import lesson_page
+from flowdeck.view.debrief.page import debrief_page
+from flowdeck.view.debrief.text import debrief_text
+from flowdeck.view.words import safe
 from flowdeck.wire.journal import read_journal
 from tests.hostile import sources
 from tests.hostile.generate import broken
@@ -152,8 +160,19 @@ def _arrival(file: str, raw: bytes, aircraft_raw: bytes) -> tuple[Any, tuple[Dia
 
 
 def _journal(file: str, raw: bytes) -> tuple[Any, tuple[Diagnostic, ...]]:
+    """A journal that is accepted can be debriefed in every form, and looked at again at any moment."""
     opened = read_journal(file, raw)
-    return (), opened.notes
+    if not opened.events:
+        return (), opened.notes
+    found = study(opened.deck, opened.scenario, opened.events)
+    json.dumps(debrief_data(found, ""), allow_nan=False)
+    shown = "".join((debrief_text(found, "", timeline=True), debrief_page(found, ""), lesson_page(found, "")))
+    film = Film(opened.deck, opened.scenario, opened.events)
+    for at in (film.length_ms, film.length_ms // 2, 0):
+        flight = film.flight_at(at)
+        make_board(flight.deck, flight.session, flight.readings, flight.now)
+    marks = tuple(mark.words for mark in film.bookmarks())
+    return (shown.replace("\n", " "), tuple(map(safe, marks))), opened.notes
 
 
 if __name__ == "__main__":

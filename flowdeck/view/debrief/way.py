@@ -57,7 +57,8 @@ def way_svg(d: Debrief, far_nm: float | None = None) -> str:
 
 
 def _axes(frame: _Frame) -> Iterator[str]:
-    step = next(s for s in (100, 200, 500, 1000, 2000, 5000, 10_000, 20_000) if (frame.high_ft - frame.low_ft) / s <= 7)
+    span = frame.high_ft - frame.low_ft
+    step = next((s for s in (100, 200, 500, 1000, 2000, 5000, 10_000) if span / s <= 7), ceil(span / 7))
     level = ceil(frame.low_ft / step) * step
     while level < frame.high_ft:
         y = frame.y(level)
@@ -67,7 +68,8 @@ def _axes(frame: _Frame) -> Iterator[str]:
         level += step
     base = _HEIGHT - _BOTTOM
     yield f'<line class="axis" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{base:.1f}" y2="{base:.1f}"/>'
-    mile, stride = 0, next(s for s in (1, 2, 5, 10, 20, 50, 100, 200) if frame.far_nm / s <= 12)
+    strides = (1, 2, 5, 10, 20, 50, 100)
+    mile, stride = 0, next((s for s in strides if frame.far_nm / s <= 12), ceil(frame.far_nm / 12))
     while mile <= frame.far_nm:
         x = frame.x(mile)
         yield f'<line class="axis" x1="{x:.1f}" x2="{x:.1f}" y1="{base:.1f}" y2="{base + 5:.1f}"/>'
