@@ -25,6 +25,7 @@ COMMANDS: dict[str, str] = {
     "rehearse": "fly it without a screen, the scripted crew acting",
     "brief": "work out the numbers of an arrival",
     "debrief": "say what slipped in a flight, when, and who trapped it",
+    "log": "keep flights in a logbook, and show what their trend is",
     "schema": "print the JSON Schema of a kind of file",
     "vet": "say all that is wrong with a deck",
 }

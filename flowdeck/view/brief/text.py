@@ -1,5 +1,6 @@
 """A brief for a terminal: what matters first on top, each figure with its rule, no line over the width."""
 
+from collections.abc import Sequence
 from itertools import zip_longest
 from textwrap import wrap
 
@@ -74,7 +75,7 @@ def _figure(title: str, value: str, rule: str, width: int) -> list[str]:
     return [f"{head}   {parts[0]}", *(" " * (len(head) + 3) + part for part in parts[1:])]
 
 
-def table(heads: tuple[str, ...], rows: list[tuple[str, ...]]) -> list[str]:
+def table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> list[str]:
     """Columns as wide as they must be, numbers to the right."""
     shown = [head.lstrip("<") for head in heads]
     widths = [max(len(shown[i]), *(len(row[i]) for row in rows)) if rows else len(shown[i]) for i in range(len(heads))]
