@@ -10,7 +10,7 @@ from flowdeck.model.deviation import Severity, Slip, Trapper
 from flowdeck.model.seats import Seat
 
 
-class Tally(Struct, frozen=True, kw_only=True):
+class Tally(Struct, frozen=True, kw_only=True, gc=False):
     """Deviations of a class in one flight; *chances* None where it is not judged."""
 
     slip: Slip
@@ -18,7 +18,7 @@ class Tally(Struct, frozen=True, kw_only=True):
     chances: int | None
 
 
-class Slipped(Struct, frozen=True, kw_only=True):
+class Slipped(Struct, frozen=True, kw_only=True, gc=False):
     """One deviation. Times in ms of session time."""
 
     number: int

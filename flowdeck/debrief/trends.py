@@ -4,7 +4,7 @@ The law: every count stands beside its opportunities; a share is given only of t
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -64,7 +64,8 @@ def trends_of(flights: Sequence[Summary]) -> Trends:
     ordered = sorted(flights, key=lambda flight: flight.begun)
     parts = _parts(ordered)
     tables = [_by_class(part) for part in parts]
-    whole = _by_class(ordered)
+    judged = {slip for table in tables for slip in table}
+    whole = {slip: _sum(table.get(slip, Share(0, 0)) for table in tables) for slip in judged}
     classes = tuple(
         ClassTrend(slip=slip, whole=whole[slip], curve=tuple(table.get(slip, Share(0, 0)) for table in tables))
         for slip in Slip
@@ -77,6 +78,14 @@ def trends_of(flights: Sequence[Summary]) -> Trends:
         classes=classes,
         items=_items(ordered),
     )
+
+
+def _sum(shares: Iterable[Share]) -> Share:
+    n = of = 0
+    for share in shares:
+        n += share.n
+        of += share.of
+    return Share(n, of)
 
 
 def _parts(ordered: Sequence[Summary]) -> list[Sequence[Summary]]:
@@ -97,17 +106,16 @@ def _by_class(flights: Sequence[Summary]) -> dict[Slip, Share]:
 
 
 def _items(ordered: Sequence[Summary]) -> tuple[ItemTrend, ...]:
-    owed: Counter[str] = Counter()
     counts: Counter[tuple[str, Slip]] = Counter()
     said: dict[str, str] = {}
     last: dict[tuple[str, Slip], str] = {}
     for flight in ordered:
-        owed.update(flight.owed)
         for slip in flight.slips:
             key = slip.item, slip.slip
             counts[key] += 1
             said[slip.item] = slip.title
             last[key] = flight.begun
+    owed = {item: sum(flight.owed.get(item, 0) for flight in ordered) for item in said}
     found = [
         ItemTrend(
             item=item, title=said[item], slip=slip, whole=Share(count, max(count, owed[item])), last=last[item, slip]

@@ -13,6 +13,7 @@ PARTS = (
     files.acknowledged,
     arrival.briefing,
     debrief.debriefing,
+    debrief.trends,
     screen.starting,
     screen.painting,
     screen.keys,
