@@ -114,3 +114,12 @@ def test_everything_again(log: Log) -> None:
     before = log("list").out
     assert log("rebuild").out == "3 flights read again, 0 left out\n"
     assert log("list").out == before
+
+
+def test_a_drill_is_written_once_and_can_be_flown(log: Log, tmp_path: Path) -> None:
+    path = tmp_path / "drill.yaml"
+    said = log("drill", str(path), "slips")
+    assert said.code == 0 and f"fly it: flowdeck fly {path}" in said.out and said.err == f"drill: {path}\n"
+    assert log("drill", str(path)).code == 2
+    none = log("drill", str(tmp_path / "other.yaml"), "clean")
+    assert none.code == 2 and "nothing has slipped" in none.err and not (tmp_path / "other.yaml").exists()

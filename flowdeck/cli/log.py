@@ -8,6 +8,7 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from flowdeck.cli.pages import write_page
 from flowdeck.debrief.trends import trends_of
 from flowdeck.live.store.logbook import Kept, Logbook
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
@@ -16,7 +17,7 @@ from flowdeck.view.debrief.logbook import COLUMNS, csv_row, flight_row, list_tex
 
 EXAMPLE = (
     "examples:\n  flowdeck log add flights/\n  flowdeck log list icing\n  flowdeck log tag 3 line-check\n"
-    "  flowdeck log trends\n  flowdeck log export --csv flights.csv"
+    "  flowdeck log trends\n  flowdeck log drill mine.yaml\n  flowdeck log export --csv flights.csv"
 )
 _ENDINGS = (".journal",)
 
@@ -45,6 +46,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     verb = verbs.add_parser("trends", help="over all flights, or those with these words")
     verb.add_argument("words", nargs="*", metavar="WORD")
     verb.add_argument("--json", action="store_true")
+    verb = verbs.add_parser("show", help="the debrief of a flight on the screen, and any moment of it")
+    verb.add_argument("number", type=int, metavar="NO")
+    verb = verbs.add_parser("drill", help="write a scenario that opens what slips most")
+    verb.add_argument("file", metavar="FILE")
+    verb.add_argument("words", nargs="*", metavar="WORD", help="of flights with these words alone")
+    verb.add_argument("--base", metavar="SCENARIO", default="clean", help="the scenario to build on (default: clean)")
     verb = verbs.add_parser("export", help="the flights as CSV or JSON lines")
     form = verb.add_mutually_exclusive_group(required=True)
     form.add_argument("--csv", metavar="FILE")
@@ -75,6 +82,12 @@ def run(options: argparse.Namespace) -> int:
             case "trends":
                 found = trends_of([kept.summary for _, kept in _with(book, options.words)])
                 print(json.dumps(trends_data(found), indent=2) + "\n" if options.json else trends_text(found), end="")
+            case "show":
+                from flowdeck.cli.replay import look_again
+
+                return look_again(_numbered(book, options.number).journal, {}, debrief=True)
+            case "drill":
+                return _drill(book, options)
             case "export":
                 return _export(book, options)
             case "rebuild":
@@ -139,6 +152,36 @@ def _list(book: Logbook, words: list[str], as_json: bool) -> int:
         print(json.dumps(rows, indent=2))
         return 0
     print(list_text([flight_row(n, kept.summary, kept.tags, kept.persons) for n, kept in found]), end="")
+    return 0
+
+
+def _drill(book: Logbook, options: argparse.Namespace) -> int:
+    """A scenario of what slips most, checked as any other before it is kept."""
+    from flowdeck.live.bundled import find_scenario, read_scenario
+    from flowdeck.trial.drill import Undrillable, drill, drilled
+
+    found = trends_of([kept.summary for _, kept in _with(book, options.words)])
+    base = find_scenario(options.base)
+    deck, _, _ = read_scenario(options.base)
+    try:
+        text = drill(deck, base.read_text(encoding="utf-8"), found.items)
+    except Undrillable as error:
+        print(f"no drill: {error}", file=sys.stderr)
+        return 2
+    path = Path(options.file)
+    if path.exists():
+        print(f"{visible(options.file)}: is there already", file=sys.stderr)
+        return 2
+    if not write_page(options.file, text, what="drill"):
+        return 2
+    try:
+        read_scenario(options.file, deck)
+    except Rejected:
+        path.unlink()
+        raise
+    for each in drilled(deck, found.items):
+        print(f"{visible(each.title)}: {each.slip.replace('_', ' ')} {each.whole.n} of {each.whole.of}")
+    print(f"fly it: flowdeck fly {visible(options.file)}")
     return 0
 
 

@@ -4,12 +4,12 @@ import sys
 from pathlib import Path
 
 
-def write_page(path: str, text: str) -> bool:
+def write_page(path: str, text: str, what: str = "page") -> bool:
     """Write *text* to *path*, over what was there; False when it cannot be written. Either is said on stderr."""
     try:
         Path(path).write_text(text, encoding="utf-8")
     except OSError as error:
         print(f"{path}: cannot be written: {error.strerror or error}", file=sys.stderr)
         return False
-    print(f"page: {path}", file=sys.stderr)
+    print(f"{what}: {path}", file=sys.stderr)
     return True

@@ -17,11 +17,16 @@ from flowdeck.tui.replay_keys import REPLAY_KEYS
 def replay(options: argparse.Namespace) -> int:
     """0 when the screen was left. Raises `Rejected` for a journal that cannot be read."""
     mapped = read_keymap(options.keys, {action.name: action.key for action in REPLAY_KEYS}) if options.keys else {}
-    opened = read_file(options.replay, salvage=options.salvage)
+    return look_again(options.replay, mapped, salvage=options.salvage)
+
+
+def look_again(path: str, mapped: dict[str, str], *, salvage: bool = False, debrief: bool = False) -> int:
+    """The flight of the journal at *path* on the screen. *debrief*: with the debrief over it at first."""
+    opened = read_file(path, salvage=salvage)
     for note in opened.notes:
         print(note, file=sys.stderr)
     if not opened.events:
-        print(f"{options.replay}: the journal has a header and no flight", file=sys.stderr)
+        print(f"{path}: the journal has a header and no flight", file=sys.stderr)
         return 2
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         print("--replay needs a terminal; without one: flowdeck debrief JOURNAL --timeline", file=sys.stderr)
@@ -33,12 +38,13 @@ def replay(options: argparse.Namespace) -> int:
         nonlocal known
         if any(finding.kind != "torn-line" for finding in opened.notes):
             return "noted, and not kept: this journal is damaged"
-        said = add_note(options.replay, note, known)
+        said = add_note(path, note, known)
         known += said == "noted"
         return said
 
     with no_collecting():
         projector = Projector(film, keep, time.monotonic)
+        projector.opens_debrief = debrief
         projector.greeting = "space plays, . goes to the next bookmark, d is the debrief, ? tells the rest"
         print(DISCLAIMER, file=sys.stderr)
         from flowdeck.tui.app import FlowdeckApp

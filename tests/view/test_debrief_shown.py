@@ -12,6 +12,7 @@ import pytest
 
 from flowdeck import DISCLAIMER
 from flowdeck.debrief.study import Debrief, study
+from flowdeck.model import events as ev
 from flowdeck.model.deviation import MEANING
 from flowdeck.view.debrief.data import debrief_data
 from flowdeck.view.debrief.page import debrief_page
@@ -170,3 +171,18 @@ def test_the_page_stands_alone(name: str) -> None:
 def test_every_class_has_its_meaning_beside_it() -> None:
     d = debriefed("slips")
     assert {slip_words(d, s).meaning for s in d.slips} == set(MEANING.values())
+
+
+def test_notes_and_the_watch_stand_in_every_form() -> None:
+    """An instructor's note at its moment; who monitored when a slip was trapped, by the raw events."""
+    done = flown("slips")
+    note = ev.Noted(at=done.events[-1].at, about=628_000, words="Who had the radio here?")
+    d = study(done.deck, done.scenario, (*done.events, note))
+    text, page = debrief_text(d, BEGUN), debrief_page(d, BEGUN)
+    assert "00:10:28  Who had the radio here?" in text and "Who had the radio here?" in page
+    assert debrief_data(d, BEGUN)["notes"] == [{"at_ms": 628_000, "words": "Who had the radio here?"}]
+    trapped = len(done.of(ev.DeviationTrapped))
+    assert done.scenario.flying == "captain" and not done.of(ev.ControlConfirmed)
+    assert dict(glance(d))["Trapped, by watch"] == f"{trapped} of 31 while the first officer monitored"
+    [spoken] = [table for table in tables(d) if table.title == "Spoken up"]
+    assert spoken.rows[0][3] == "0 s", "the list was challenged in the moment in which it was late"

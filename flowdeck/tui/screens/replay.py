@@ -34,6 +34,8 @@ class ReplayScreen(BoardScreen):
     def on_mount(self) -> None:
         self.set_interval(1 / FRAMES_PER_S, self.frame)
         self.say(self.projector.greeting)
+        if self.projector.opens_debrief:
+            self.action_debrief()
 
     def frame(self) -> None:
         before = self.projector.now

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from flowdeck.debrief.counts import SPOKEN, Calls, call_kept
 from flowdeck.debrief.slips import Slipped
 from flowdeck.debrief.study import ClassCount, Debrief
+from flowdeck.debrief.timeline import Kind
 from flowdeck.debrief.yardsticks import YARDSTICKS
 from flowdeck.engine.words import title
 from flowdeck.model.deviation import MEANING, Severity
@@ -66,6 +67,8 @@ def length(ms: int) -> str:
 def glance(d: Debrief) -> list[tuple[str, str]]:
     """What is looked at first: a title and a sentence each."""
     rows = [("Deviations", _deviations(d)), ("Trapped", _trapped(d)), ("Calls", _calls(d.calls))]
+    if d.slips and not d.solo:
+        rows.insert(2, ("Trapped, by watch", _by_watch(d)))
     if d.answers.owed:
         rows.append(("Answers to calls", _calls(d.answers)))
     called = [r for r in d.readings if r.called_at is not None]
@@ -115,6 +118,17 @@ def _trapped(d: Debrief) -> str:
     return f"{words}; after {least if least == most else f'{least} to {most}'}"
 
 
+def _by_watch(d: Debrief) -> str:
+    """Of the slips made while each of them monitored, those that were put right before the next gate."""
+    parts = []
+    for seat in Seat:
+        mine = [s for s in d.slips if s.flying.other is seat]
+        if mine:
+            trapped = sum(s.latency_ms is not None for s in mine)
+            parts.append(f"{trapped} of {len(mine)} while the {seat.label.lower()} monitored")
+    return ", ".join(parts)
+
+
 def _calls(calls: Calls) -> str:
     if not calls.owed:
         return "none owed"
@@ -161,7 +175,7 @@ def slip_words(d: Debrief, slipped: Slipped) -> SlipWords:
 
 def tables(d: Debrief) -> list[Table]:
     """Every table but that of the timeline; those with nothing in them are left out."""
-    makers = (_classes, _gate_table, _lists, _holds, _calls_table, _deferred, _control, _spoken_up)
+    makers = (_classes, _gate_table, _lists, _holds, _calls_table, _deferred, _control, _spoken_up, _notes)
     return [table for table in (make(d) for make in makers) if table.rows]
 
 
@@ -295,11 +309,23 @@ def _spoken_up(d: Debrief) -> Table:
             clock(c.at),
             c.seat.label,
             safe(title(d.deck, c.about)),
+            _since_slip(d, c.about, c.at),
             "no answer" if c.replied_at is None else f"answered after {length(c.replied_at - c.at)}",
         )
         for c in d.crew.challenges
     )
-    return Table("Spoken up", ("at", "<by", "<about", "<"), rows)
+    return Table("Spoken up", ("at", "<by", "<about", "after the slip", "<"), rows)
+
+
+def _since_slip(d: Debrief, ref: str, at: int) -> str:
+    """How long after the last slip of the same thing it was spoken of; a dash where there was none."""
+    before = [s.deviation.at for s in d.slips if s.deviation.item == ref and s.deviation.at <= at]
+    return length(at - max(before)) if before else "-"
+
+
+def _notes(d: Debrief) -> Table:
+    rows = tuple((clock(e.at), safe(e.words)) for e in d.timeline if e.kind is Kind.NOTE)
+    return Table("Notes", ("at", "<of the instructor"), rows)
 
 
 def yardsticks() -> Table:
