@@ -173,3 +173,23 @@ def test_a_step_that_fails_changes_nothing(book: Path, monkeypatch: pytest.Monke
     raw = sqlite3.connect(book)
     assert raw.execute("SELECT count(*) FROM sqlite_master WHERE name = 'half'").fetchone() == (0,)
     raw.close()
+
+
+def test_a_book_that_another_holds_is_named_and_left_as_it_was(book: Path, tmp_path: Path) -> None:
+    path = journal("clean", tmp_path)
+    with Logbook(book):
+        pass
+    other = sqlite3.connect(book, isolation_level=None)
+    other.execute("BEGIN EXCLUSIVE")
+    with pytest.raises(Rejected, match=r"cannot be (used|written)"), Logbook(book, wait_s=0.05) as kept:
+        kept.add(path)
+    other.execute("COMMIT")
+    other.close()
+    with Logbook(book) as kept:
+        assert kept.flights() == ()
+
+
+def test_a_book_in_a_folder_that_cannot_be_made(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("", encoding="utf-8")
+    with pytest.raises(Rejected, match="cannot be used as a logbook"):
+        Logbook(tmp_path / "file" / "book.sqlite")

@@ -32,13 +32,16 @@ class Kept(Struct, frozen=True, kw_only=True):
 
 
 class Logbook:
-    """Open it by `with`. Raises `Rejected` when the file is no logbook, or one of a newer version."""
+    """Open it by `with`. *wait_s*: how long another program may hold it.
 
-    def __init__(self, path: str | Path) -> None:
+    Raises `Rejected` when the file is no logbook, is one of a newer version, or cannot be written after all.
+    """
+
+    def __init__(self, path: str | Path, wait_s: float = 5.0) -> None:
         self.path = Path(path)
         try:
             self.path.parent.mkdir(parents=True, exist_ok=True)
-            self._db = sqlite3.connect(self.path, isolation_level=None)
+            self._db = sqlite3.connect(self.path, isolation_level=None, timeout=wait_s)
             self._db.execute("PRAGMA secure_delete = ON")  # what is erased is not left in free pages
             self._migrate()
         except (sqlite3.Error, OSError) as error:
@@ -49,6 +52,8 @@ class Logbook:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, tb: TracebackType | None) -> None:
         self._db.close()
+        if isinstance(error, sqlite3.Error):
+            raise self._rejected(f"cannot be written: {error}") from None
 
     def _rejected(self, message: str) -> Rejected:
         return Rejected((Diagnostic(place=Place(str(self.path), 0), kind="logbook", message=message),))
