@@ -2,10 +2,11 @@
 
 from flowdeck.arrival.brief import Brief
 from flowdeck.arrival.sheet import Figure
-from flowdeck.view.brief.profile import FINAL_NM, profile_svg
+from flowdeck.view.brief.profile import profile_svg
 from flowdeck.view.brief.tables import tables_of
 from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of, value_of
 from flowdeck.view.html import document, scrolled, section, table, text
+from flowdeck.view.vertical import FINAL_NM
 
 _STYLE = """
 .cautions{background:var(--wash);border-left:4px solid var(--amber);padding:.6rem 1rem;margin:1rem 0}

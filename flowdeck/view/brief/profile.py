@@ -10,25 +10,11 @@ from math import ceil
 
 from flowdeck.arrival.brief import Brief
 from flowdeck.arrival.profile import Point
+from flowdeck.view.vertical import FINAL_NM, WIDTH, Frame, axes
 from flowdeck.view.words import safe
 
-_WIDTH, _HEIGHT = 900.0, 340.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 62.0, 24.0, 40.0, 46.0
-FINAL_NM = 12.0
+_HEIGHT, _TOP = 340.0, 40.0
 _BAR = 26.0
-
-
-class _Frame:
-    """From NM and ft to the drawing. The threshold is at the right."""
-
-    def __init__(self, far_nm: float, low_ft: float, high_ft: float) -> None:
-        self.far_nm, self.low_ft, self.high_ft = far_nm, low_ft, high_ft
-
-    def x(self, nm: float) -> float:
-        return _LEFT + (_WIDTH - _LEFT - _RIGHT) * (1 - nm / self.far_nm)
-
-    def y(self, ft: float) -> float:
-        return _TOP + (_HEIGHT - _TOP - _BOTTOM) * (1 - (ft - self.low_ft) / (self.high_ft - self.low_ft))
 
 
 STANDALONE = (
@@ -44,7 +30,7 @@ STANDALONE = (
 def standalone_svg(brief: Brief, far_nm: float | None = None) -> str:
     """The profile as a file of its own."""
     drawn = profile_svg(brief, far_nm)
-    paper = f'<style>{STANDALONE}</style><rect width="{_WIDTH:.0f}" height="{_HEIGHT:.0f}" fill="#fff"/>'
+    paper = f'<style>{STANDALONE}</style><rect width="{WIDTH:.0f}" height="{_HEIGHT:.0f}" fill="#fff"/>'
     return drawn.replace("</title>", f"</title>{paper}", 1)
 
 
@@ -58,9 +44,9 @@ def profile_svg(brief: Brief, far_nm: float | None = None) -> str:
         points[-1] = points[-1]._replace(distance_nm=far)
     low = brief.arrival.runway.elevation_ft
     high = max(p.altitude_ft for p in points) * 1.12
-    frame = _Frame(far, low - (high - low) * 0.03, high)
+    frame = Frame(far, low - (high - low) * 0.03, high, height=_HEIGHT, top=_TOP)
     parts = [
-        *_axes(frame),
+        *axes(frame),
         *_fixes(brief, frame),
         *_path(points, frame),
         *_events(brief, frame),
@@ -68,42 +54,17 @@ def profile_svg(brief: Brief, far_nm: float | None = None) -> str:
     ]
     title = f"Vertical profile of the last {far:.0f} NM: {safe(brief.arrival.title)}"
     return (
-        f'<svg viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}" role="img" aria-label="{escape(title)}" '
+        f'<svg viewBox="0 0 {WIDTH:.0f} {_HEIGHT:.0f}" role="img" aria-label="{escape(title)}" '
         f'xmlns="http://www.w3.org/2000/svg"><title>{escape(title)}</title>{"".join(parts)}</svg>'
     )
 
 
-def _axes(frame: _Frame) -> Iterator[str]:
-    step = _step(frame.high_ft, (200, 500, 1000, 2000, 5000, 10_000), 6)
-    level = ceil(frame.low_ft / step) * step
-    while level < frame.high_ft:
-        y = frame.y(level)
-        yield f'<line class="grid" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
-        unit = " ft" if level + step >= frame.high_ft else ""
-        yield f'<text class="small end" x="{_LEFT - 6:.1f}" y="{y + 4:.1f}">{level:.0f}{unit}</text>'
-        level += step
-    step = _step(frame.far_nm, (1, 2, 5, 10, 20, 50), 12)
-    mile = 0.0
-    while mile <= frame.far_nm:
-        x, y = frame.x(mile), _HEIGHT - _BOTTOM
-        yield f'<line class="axis" x1="{x:.1f}" x2="{x:.1f}" y1="{y:.1f}" y2="{y + 5:.1f}"/>'
-        yield f'<text class="small middle" x="{x:.1f}" y="{y + 18:.1f}">{mile:.0f}</text>'
-        mile += step
-    base = _HEIGHT - _BOTTOM
-    yield f'<line class="axis" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{base:.1f}" y2="{base:.1f}"/>'
-    yield f'<text class="small" x="{_LEFT:.1f}" y="{_HEIGHT - 8:.1f}">NM to the threshold</text>'
-
-
-def _step(span: float, steps: tuple[int, ...], most: int) -> int:
-    return next((step for step in steps if span / step <= most), steps[-1])
-
-
-def _path(points: list[Point], frame: _Frame) -> Iterator[str]:
+def _path(points: list[Point], frame: Frame) -> Iterator[str]:
     line = " ".join(f"{frame.x(p.distance_nm):.1f},{frame.y(p.altitude_ft):.1f}" for p in points)
     yield f'<polyline class="path" points="{line}"/>'
 
 
-def _fixes(brief: Brief, frame: _Frame) -> Iterator[str]:
+def _fixes(brief: Brief, frame: Frame) -> Iterator[str]:
     base = frame.y(frame.low_ft)
     end, row = -1e9, 0
     for fix in brief.arrival.approach.fixes:
@@ -125,7 +86,7 @@ def _fixes(brief: Brief, frame: _Frame) -> Iterator[str]:
                 yield f'<line class="bar" x1="{x + side:.1f}" x2="{x + side:.1f}" y1="{y:.1f}" y2="{y + tip:.1f}"/>'
 
 
-def _events(brief: Brief, frame: _Frame) -> Iterator[str]:
+def _events(brief: Brief, frame: Frame) -> Iterator[str]:
     assert brief.profile is not None
     taken: list[float] = []
     whole = frame.far_nm > FINAL_NM
@@ -139,7 +100,7 @@ def _events(brief: Brief, frame: _Frame) -> Iterator[str]:
             continue
         taken.append(x)
         words = escape(safe(_short(event.words)))
-        kind, aside = ("small end", -8) if x > _WIDTH - 150 else ("small", 8)
+        kind, aside = ("small end", -8) if x > WIDTH - 150 else ("small", 8)
         yield f'<text class="{kind}" x="{x + aside:.1f}" y="{y - 8:.1f}">{words}</text>'
 
 
@@ -147,7 +108,7 @@ def _short(words: str) -> str:
     return words.replace("slow down from ", "").replace(" kt", "").replace(" to ", "→") if "slow" in words else words
 
 
-def _minimum(brief: Brief, frame: _Frame) -> Iterator[str]:
+def _minimum(brief: Brief, frame: Frame) -> Iterator[str]:
     height = brief.planned.get("planned_minimum_ft")
     if height is None or frame.far_nm > 2 * FINAL_NM or not frame.low_ft < height < frame.high_ft:
         return

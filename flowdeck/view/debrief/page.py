@@ -8,10 +8,11 @@ from flowdeck.engine.words import title
 from flowdeck.model.seats import Seat
 from flowdeck.view.debrief.lanes import STYLE as LANES_STYLE
 from flowdeck.view.debrief.lanes import lanes_svg
-from flowdeck.view.debrief.way import FINAL_NM, way_svg
 from flowdeck.view.debrief.way import STYLE as WAY_STYLE
+from flowdeck.view.debrief.way import way_svg
 from flowdeck.view.debrief.words import Table, busiest, glance, heading, slip_words, tables, yardsticks
 from flowdeck.view.html import document, scrolled, section, table, text
+from flowdeck.view.vertical import FINAL_NM
 from flowdeck.view.words import clock
 
 _STYLE = (

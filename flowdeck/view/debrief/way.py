@@ -11,10 +11,9 @@ from flowdeck.debrief.path import Flown, Point
 from flowdeck.debrief.study import Debrief
 from flowdeck.engine.words import title
 from flowdeck.view.html import text
+from flowdeck.view.vertical import FINAL_NM, WIDTH, Frame, axes
 
-_WIDTH, _HEIGHT = 900.0, 320.0
-_LEFT, _RIGHT, _TOP, _BOTTOM = 62.0, 24.0, 24.0, 46.0
-FINAL_NM = 12.0
+_HEIGHT, _TOP = 320.0, 24.0
 
 STYLE = (
     ".flown{fill:none;stroke:currentColor;stroke-width:2.2;stroke-linejoin:round}"
@@ -23,17 +22,6 @@ STYLE = (
     ".ring{fill:var(--paper);stroke:currentColor;stroke-width:2}.cross{stroke:currentColor;stroke-width:2.4}"
     ".least{stroke:var(--soft);stroke-dasharray:2 4}"
 )
-
-
-class _Frame:
-    def __init__(self, far_nm: float, low_ft: float, high_ft: float) -> None:
-        self.far_nm, self.low_ft, self.high_ft = far_nm, low_ft, high_ft
-
-    def x(self, nm: float) -> float:
-        return _LEFT + (_WIDTH - _LEFT - _RIGHT) * (1 - nm / self.far_nm)
-
-    def y(self, ft: float) -> float:
-        return _TOP + (_HEIGHT - _TOP - _BOTTOM) * (1 - (ft - self.low_ft) / (self.high_ft - self.low_ft))
 
 
 def way_svg(d: Debrief, far_nm: float | None = None) -> str:
@@ -47,43 +35,21 @@ def way_svg(d: Debrief, far_nm: float | None = None) -> str:
     low = min([*near, *(plan.elevation_ft for plan in flown.planned)]) if near else 0.0
     high = max(near, default=low + 1000)
     room = max(500.0, high - low)
-    frame = _Frame(far, low - room * 0.04, high + room * 0.12)
-    parts = [*_axes(frame), *_plans(flown, frame), *_lines(flown, frame), *_gates(d, frame)]
+    frame = Frame(far, low - room * 0.04, high + room * 0.12, height=_HEIGHT, top=_TOP)
+    parts = [*axes(frame), *_plans(flown, frame), *_lines(flown, frame), *_gates(d, frame)]
     words = f"Vertical path flown and planned, the last {far:.0f} NM"
     return (
-        f'<svg viewBox="0 0 {_WIDTH:.0f} {_HEIGHT:.0f}" role="img" aria-label="{text(words)}" '
+        f'<svg viewBox="0 0 {WIDTH:.0f} {_HEIGHT:.0f}" role="img" aria-label="{text(words)}" '
         f'xmlns="http://www.w3.org/2000/svg"><title>{text(words)}</title>{"".join(parts)}</svg>'
     )
 
 
-def _axes(frame: _Frame) -> Iterator[str]:
-    span = frame.high_ft - frame.low_ft
-    step = next((s for s in (100, 200, 500, 1000, 2000, 5000, 10_000) if span / s <= 7), ceil(span / 7))
-    level = ceil(frame.low_ft / step) * step
-    while level < frame.high_ft:
-        y = frame.y(level)
-        yield f'<line class="grid" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{y:.1f}" y2="{y:.1f}"/>'
-        unit = " ft" if level + step >= frame.high_ft else ""
-        yield f'<text class="small end" x="{_LEFT - 6:.1f}" y="{y + 4:.1f}">{level:.0f}{unit}</text>'
-        level += step
-    base = _HEIGHT - _BOTTOM
-    yield f'<line class="axis" x1="{_LEFT:.1f}" x2="{_WIDTH - _RIGHT:.1f}" y1="{base:.1f}" y2="{base:.1f}"/>'
-    strides = (1, 2, 5, 10, 20, 50, 100)
-    mile, stride = 0, next((s for s in strides if frame.far_nm / s <= 12), ceil(frame.far_nm / 12))
-    while mile <= frame.far_nm:
-        x = frame.x(mile)
-        yield f'<line class="axis" x1="{x:.1f}" x2="{x:.1f}" y1="{base:.1f}" y2="{base + 5:.1f}"/>'
-        yield f'<text class="small middle" x="{x:.1f}" y="{base + 18:.1f}">{mile}</text>'
-        mile += stride
-    yield f'<text class="small" x="{_LEFT:.1f}" y="{_HEIGHT - 8:.1f}">NM to the threshold</text>'
-
-
-def _shown(points: list[tuple[float, float]], frame: _Frame) -> str:
+def _shown(points: list[tuple[float, float]], frame: Frame) -> str:
     inside = [(nm, ft) for nm, ft in points if 0 <= nm <= frame.far_nm and ft <= frame.high_ft]
     return " ".join(f"{frame.x(nm):.1f},{frame.y(ft):.1f}" for nm, ft in inside)
 
 
-def _plans(flown: Flown, frame: _Frame) -> Iterator[str]:
+def _plans(flown: Flown, frame: Frame) -> Iterator[str]:
     """Every plan that was flown by, and the minimum of the last."""
     for plan in flown.planned:
         for points in plan.lines:
@@ -96,7 +62,7 @@ def _plans(flown: Flown, frame: _Frame) -> Iterator[str]:
         yield f'<text class="small end" x="{right:.1f}" y="{y - 5:.1f}">minimum {least:.0f}</text>'
 
 
-def _lines(flown: Flown, frame: _Frame) -> Iterator[str]:
+def _lines(flown: Flown, frame: Frame) -> Iterator[str]:
     for points in flown.lines:
         line = _shown([(p.distance_nm, p.altitude_ft) for p in points], frame)
         if line:
@@ -108,7 +74,7 @@ def _goes_away(points: tuple[Point, ...]) -> bool:
     return points[-1].distance_nm > points[0].distance_nm + 1
 
 
-def _gates(d: Debrief, frame: _Frame) -> Iterator[str]:
+def _gates(d: Debrief, frame: Frame) -> Iterator[str]:
     """Names stand left of their ring, below the falling line, where there is room."""
     named: list[float] = []
     for met in reversed(d.flown.gates):
