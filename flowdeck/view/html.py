@@ -31,7 +31,8 @@ svg{width:100%;height:auto;display:block;color:var(--ink)}
 svg text{fill:currentColor;font-size:12px;font-family:inherit}svg .small{font-size:11.5px}
 svg .end{text-anchor:end}svg .middle{text-anchor:middle}svg .strong{font-weight:700}
 svg .grid{stroke:var(--rule)}svg .axis{stroke:currentColor}
-@media print{body{font-size:9.5pt;max-width:none;padding:0}h2,h3{break-after:avoid}table,svg{break-inside:avoid}}
+@media print{body{font-size:9.5pt;max-width:none;padding:0}h2,h3{break-after:avoid}svg{break-inside:avoid}
+tr{break-inside:avoid}.wide{overflow:visible}.wide svg{min-width:0!important}}
 """
 
 
