@@ -80,10 +80,18 @@ def title(deck: Deck, ref: str) -> str:
     return ref.replace("-", " ")
 
 
-@lru_cache(maxsize=4096)
 def in_words(deck: Deck, number: int) -> str:
     """Condition *number* of the deck in words."""
-    return _say(deck, deck.conditions[number].tree)
+    kept = _said(deck)
+    if number not in kept:
+        kept[number] = _say(deck, deck.conditions[number].tree)
+    return kept[number]
+
+
+@lru_cache(maxsize=4)
+def _said(deck: Deck) -> dict[int, str]:
+    """What was put into words already; a few decks, so that one that is not looked at any more is let go."""
+    return {}
 
 
 def _say(deck: Deck, tree: c.Expr) -> str:

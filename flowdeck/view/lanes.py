@@ -299,14 +299,14 @@ def _is_ahead(session: Session, item: Item, seat: Seat) -> bool:
 
 def _opens_nm(deck: Deck, number: int | None, to_fix: float | None) -> float | None:
     """The distance to the threshold (NM) at which a condition that goes by distance opens; *to_fix*: to the fix."""
-    found = None if number is None else _distance(deck, number)
+    found = None if number is None else _distance(deck.conditions[number].text)
     if found is None or found[0] == "distance_nm":
         return None if found is None else found[1]
     return None if to_fix is None else found[1] + to_fix
 
 
 @lru_cache(maxsize=20_000)
-def _distance(deck: Deck, number: int) -> tuple[str, float] | None:
-    """The distance that a condition names, and from where it is counted."""
-    match = _DISTANCE.search(deck.conditions[number].text)
+def _distance(condition: str) -> tuple[str, float] | None:
+    """The distance that a condition names, as it is written, and from where it is counted."""
+    match = _DISTANCE.search(condition)
     return None if match is None else (match[1], float(match[2]))

@@ -5,10 +5,11 @@ from collections.abc import Callable
 import pytest
 
 from flowdeck.debrief.study import study
+from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.deviation import Slip
 from tests.debrief.by_hand import LIST, SCENARIO, started, studied, undoes
-from tests.engine.test_slips import flight, prepared
+from tests.engine.test_slips import descending, flight, prepared
 from tests.support.bench import CPT, FO, BenchFlight
 from tests.support.slipped import begun, transferred_by_the_wrong_one
 
@@ -75,3 +76,24 @@ def test_an_item_put_off_before_its_window_can_be_debriefed() -> None:
 def test_a_flight_that_only_began_can_be_debriefed() -> None:
     told = study(flight().deck, SCENARIO, (started(),))
     assert told.slips == () and told.length_ms == 0 and told.end == ""
+
+
+@pytest.mark.xfail(strict=True, reason="every act is counted, also one that no crew can make before its window")
+@pytest.mark.parametrize(
+    "make",
+    [
+        pytest.param(lambda: begun().does(CPT, "speed"), id="owed since the flight began"),
+        pytest.param(lambda: called_out().does(CPT, "to-go-answer"), id="an answer before its call is refused"),
+    ],
+)
+def test_what_cannot_come_too_soon_is_no_chance_to_be_early(make: Callable[[], BenchFlight]) -> None:
+    """The speed is owed from the first moment on; nothing can be answered that has not been called."""
+    acts = make()
+    answered = [e.item for e in acts.of(ev.ItemDone)]
+    possible = sum(acts.deck.items[item].opens is not None for item in answered)
+    assert counts(acts, Slip.EARLY) == (0, possible)
+
+
+def called_out() -> BenchFlight:
+    """One thousand to go, which waits for its height; the rest is owed from the beginning."""
+    return descending(flight()).wait(1).does(FO, "to-go")
