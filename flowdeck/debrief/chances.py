@@ -6,7 +6,7 @@ not the one asked for, an act taken back, a selector moved by nobody known) was 
 judged with one person in both seats has no count (None).
 
 - omitted: actions owed whose time is over, and lines of lists that were read or passed over
-- late: actions owed that have a late limit; early: acts
+- late: actions owed that have a late limit; early: acts whose time was not come from the start
 - out of order, flow order: the edges (and limits of the moment) that stand on each act and each list called
 - repeated: acts; wrong seat: acts and answers that belong to one pilot, lists called and completed, lines read
 - unverified: acts and answers that something can contradict; nonstandard response: lines answered; rote: at x1
@@ -60,7 +60,7 @@ class Chances(Struct, frozen=True, kw_only=True):
             case Slip.LATE:
                 return sum(self._item(life).late is not None for life in self._owed(ItemKind.ACTION))
             case Slip.EARLY:
-                return sum(1 for _ in self._acts())
+                return sum(self._can_be_early(self._item(life)) for life in self._acts())
             case Slip.OUT_OF_ORDER:
                 called = (self.deck.checklists[reading.checklist] for reading in self._called())
                 hard = sum(edge.hard for checklist in called for edge in checklist.after)
@@ -114,6 +114,10 @@ class Chances(Struct, frozen=True, kw_only=True):
 
     def _acts(self) -> Iterable[Life]:
         return (life for life in self.lives if life.done_at is not None and life.evidence is not Evidence.FOUND)
+
+    def _can_be_early(self, item: Item) -> bool:
+        """Not an answer, which waits for its call; nor what is owed from the first moment of the flight."""
+        return item.kind is not ItemKind.ANSWER and (item.opens is not None or self.deck.start not in item.phases)
 
     def _called(self) -> Iterable[Reading]:
         return (reading for reading in self.readings if reading.called_at is not None)

@@ -92,7 +92,9 @@ def tally(deck: Deck, events: Sequence[ev.Event]) -> Counter[Slip]:
     n[Slip.UNVERIFIED] = done(lambda item: item.seen is not None or item.point or item.value is not None)
     n[Slip.UNVERIFIED] += sum(i.seen is not None or i.value is not None or bool(i.verifies) for i in answers)
     n[Slip.LATE] = of([ItemKind.ACTION], lambda item: item.late is not None)
-    n[Slip.EARLY] = done(lambda item: 1)  # its phase may not have come yet, whatever else opens it
+    n[Slip.EARLY] = done(  # its phase may not have come yet, whatever else opens it; an answer waits for its call
+        lambda item: item.kind is not ItemKind.ANSWER and (item.opens is not None or deck.start not in item.phases)
+    )
     n[Slip.OUT_OF_ORDER] = done(lambda item: sum(edge.hard for edge in item.after) + len(item.needs))
     n[Slip.OUT_OF_ORDER] += sum(edge.hard for checklist in called for edge in checklist.after)
     n[Slip.FLOW_ORDER] = done(lambda item: sum(not edge.hard for edge in item.after))

@@ -15,8 +15,8 @@ BY_HAND = {
     Slip.OMITTED: 11 + 5,
     # speed within 60 s, gear above 1500 ft
     Slip.LATE: 2,
-    # eleven actions, minimum and its answer: some wait for a condition, all for their phase
-    Slip.EARLY: 13,
+    # eleven actions and minimum, but for brief, speed and aids: owed from the first moment
+    Slip.EARLY: 9,
     # gear's speed limit, gear before flap, brake before cut
     Slip.OUT_OF_ORDER: 3,
     # brief-speed, speed-aids, reverse-cabin, cut-papers; brake-cut is hard, configuring has no order
