@@ -60,7 +60,7 @@ class Chances(Struct, frozen=True, kw_only=True):
             case Slip.LATE:
                 return sum(self._item(life).late is not None for life in self._owed(ItemKind.ACTION))
             case Slip.EARLY:
-                return sum(self._can_be_early(self._item(life)) for life in self._acts())
+                return sum(self._can_be_early(life) for life in self._acts())
             case Slip.OUT_OF_ORDER:
                 called = (self.deck.checklists[reading.checklist] for reading in self._called())
                 hard = sum(edge.hard for checklist in called for edge in checklist.after)
@@ -115,9 +115,11 @@ class Chances(Struct, frozen=True, kw_only=True):
     def _acts(self) -> Iterable[Life]:
         return (life for life in self.lives if life.done_at is not None and life.evidence is not Evidence.FOUND)
 
-    def _can_be_early(self, item: Item) -> bool:
-        """Not an answer, which waits for its call; nor what is owed from the first moment of the flight."""
-        return item.kind is not ItemKind.ANSWER and (item.opens is not None or self.deck.start not in item.phases)
+    def _can_be_early(self, life: Life) -> bool:
+        """Not an answer, which waits for its call; nor what is owed from the first moment, in its own phase."""
+        item = self._item(life)
+        waits = item.opens is not None or self.deck.start not in item.phases or life.phase not in item.phases
+        return item.kind is not ItemKind.ANSWER and waits
 
     def _called(self) -> Iterable[Reading]:
         return (reading for reading in self.readings if reading.called_at is not None)
