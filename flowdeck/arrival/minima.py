@@ -48,7 +48,12 @@ def minimum(approach: Approach, aerodrome: Aerodrome, of: Category, air_c: float
 
 def cold_ft(altitude_ft: float, aerodrome: Aerodrome, air_c: float, policy: Policy) -> float:
     """What cold adds to a published altitude, rounded up to the policy's step; 0 where the policy needs none."""
+    return rounded_up(exact_cold_ft(altitude_ft, aerodrome, air_c, policy), policy.cold_step_ft)
+
+
+def exact_cold_ft(altitude_ft: float, aerodrome: Aerodrome, air_c: float, policy: Policy) -> float:
+    """The same, not rounded."""
     if air_c > policy.cold_below_c or altitude_ft <= aerodrome.elevation_ft:
         return 0.0
     height = altitude_ft - aerodrome.elevation_ft
-    return rounded_up(cold_correction_ft(height, air_c, aerodrome.elevation_ft), policy.cold_step_ft)
+    return cold_correction_ft(height, air_c, aerodrome.elevation_ft)

@@ -8,7 +8,6 @@ import sys
 from flowdeck.cli.pages import write_page
 from flowdeck.debrief.study import Debrief, study
 from flowdeck.live.journal import read_file
-from flowdeck.model.deviation import Severity
 
 EXAMPLE = (
     "examples:\n  flowdeck debrief today.journal\n  flowdeck debrief today.journal --html debrief.html\n"
@@ -47,7 +46,7 @@ def run(options: argparse.Namespace) -> int:
 
         if not write_page(options.lesson, lesson_page(found, begun)):
             return 2
-    return 1 if any(s.deviation.severity is not Severity.ADVICE for s in found.slips) else 0
+    return 1 if any(s.deviation.severity.is_weighty for s in found.slips) else 0
 
 
 def _printed(options: argparse.Namespace, found: Debrief, begun: str) -> str:

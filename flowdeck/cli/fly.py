@@ -97,7 +97,7 @@ def run(options: argparse.Namespace) -> int:
     finally:
         host.close()
     session = host.flight.session
-    weighty = [d for d in session.deviations if d.severity != "advice" and d.superseded_by is None]
+    weighty = [d for d in session.deviations if d.severity.is_weighty and d.superseded_by is None]
     end = session.ended or f"left in {session.phase.replace('_', '-')}"
     print(f"{end}; {len(session.deviations)} deviations, {len(weighty)} of caution or above")
     if host.journal is not None:

@@ -10,7 +10,7 @@ from flowdeck import DISCLAIMER
 from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.journal import Journal
 from flowdeck.model.deck import Deck
-from flowdeck.model.deviation import Deviation, Severity
+from flowdeck.model.deviation import Deviation
 from flowdeck.trial.rehearse import Compared, compare, rehearse
 from flowdeck.trial.report import Report, Tally, make_report
 from flowdeck.view.sentences import sentence
@@ -65,7 +65,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _weighty(deviations: tuple[Deviation, ...]) -> bool:
-    return any(d.severity is not Severity.ADVICE for d in deviations)
+    return any(d.severity.is_weighty for d in deviations)
 
 
 def print_report(report: Report, deck: Deck, compared: Compared | None) -> None:

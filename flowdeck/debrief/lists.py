@@ -112,23 +112,9 @@ class _Book:
             case ev.Reset():
                 for ref in event.lists:
                     self._end(ref)
-            case (
-                ev.ListOpened()
-                | ev.ListCalled()
-                | ev.ListOverdue()
-                | ev.LineRead()
-                | ev.LineAnswered()
-                | ev.LineSkipped()
-                | ev.ListHeld()
-                | ev.ListResumed()
-                | ev.ListClosed()
-                | ev.ListCompleted()
-                | ev.ListLapsed()
-                | ev.ListWithdrawn()
-            ):
-                self._list(event)
             case _:
-                pass
+                if isinstance(event, ev.ListEvent):
+                    self._list(event)
 
     def _list(self, event: ev.ListEvent) -> None:
         ref, at = event.checklist, event.at
@@ -144,8 +130,10 @@ class _Book:
                 now = replace(now, called_at=now.called_at or at, called_by=now.called_by or event.seat)
             case ev.ListOverdue(of="call"):
                 now = replace(now, overdue_at=at)
-            case ev.ListOverdue() | ev.ListClosed():
-                now = replace(now, closed_at=at if isinstance(event, ev.ListClosed) else now.closed_at)
+            case ev.ListOverdue():
+                pass  # that its completion is late shows in the completion's own time
+            case ev.ListClosed():
+                now = replace(now, closed_at=at)
             case ev.LineRead():
                 self._read_at[event.line] = at
                 now = _released(replace(now, read=(*now.read, event.line), read_at=(*now.read_at, at)), at, "went on")

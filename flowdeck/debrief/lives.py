@@ -103,26 +103,9 @@ class _Book:
             case ev.Reset():
                 for ref in event.items:
                     self._end(ref)
-            case (
-                ev.ItemOpened()
-                | ev.ItemFound()
-                | ev.ItemPointed()
-                | ev.ItemPartly()
-                | ev.ItemDone()
-                | ev.ItemSeen()
-                | ev.ItemUnproved()
-                | ev.ItemReopened()
-                | ev.ItemLapsed()
-                | ev.ItemWithdrawn()
-                | ev.ItemMissed()
-                | ev.ItemOverdue()
-                | ev.ItemDeferred()
-                | ev.CueCame()
-            ):
-                if self._deck.items[event.item].kind is not ItemKind.LINE:
-                    self._item(event)
             case _:
-                pass
+                if isinstance(event, ev.ItemEvent) and self._deck.items[event.item].kind is not ItemKind.LINE:
+                    self._item(event)
 
     def _item(self, event: ev.ItemEvent) -> None:
         ref, at = event.item, event.at

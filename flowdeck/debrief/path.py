@@ -9,8 +9,9 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
-from flowdeck.arrival.altimetry import HIGHEST_FT, cold_correction_ft
+from flowdeck.arrival.altimetry import HIGHEST_FT
 from flowdeck.arrival.brief import make_brief
+from flowdeck.arrival.minima import exact_cold_ft
 from flowdeck.arrival.plan import Arrival
 from flowdeck.debrief.crew import Answer
 from flowdeck.model import events as ev
@@ -120,11 +121,11 @@ def _is_number(value: Scalar | None) -> bool:
 
 
 def _cold_ft(arrival: Arrival, altitude_ft: float) -> float:
-    """What cold adds to what the altimeter shows, not rounded; for altitudes that are corrected for it."""
-    air_c, field = arrival.weather.temperature_c, arrival.aerodrome.elevation_ft
-    if air_c is None or air_c > arrival.policy.cold_below_c or not 0 < altitude_ft - field <= HIGHEST_FT:
+    """What cold adds to what the altimeter shows, for altitudes that are corrected for it."""
+    air_c = arrival.weather.temperature_c
+    if air_c is None or altitude_ft - arrival.aerodrome.elevation_ft > HIGHEST_FT:
         return 0.0
-    return cold_correction_ft(altitude_ft - field, air_c, field)
+    return exact_cold_ft(altitude_ft, arrival.aerodrome, air_c, arrival.policy)
 
 
 def _planned(arrival: Arrival) -> Planned:

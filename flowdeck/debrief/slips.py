@@ -4,7 +4,6 @@ from collections.abc import Iterable
 
 from msgspec import Struct
 
-from flowdeck.engine import evolve
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Deviation
@@ -28,15 +27,6 @@ class Slipped(Struct, frozen=True, kw_only=True):
         """From the slip to its correction before the next gate; None: it was not trapped."""
         trapped = self.deviation.trapped_at
         return None if trapped is None else trapped - self.deviation.at
-
-
-def final_session(events: Iterable[ev.Event]) -> Session:
-    """The session after all events; those that only record readings are passed over."""
-    session = Session()
-    for event in events:
-        if not isinstance(event, (ev.Trace, ev.Checkpoint, ev.TruthsChanged, ev.ScriptMoved)):
-            session = evolve(session, event)
-    return session
 
 
 def slips_of(deck: Deck, session: Session, events: Iterable[ev.Event]) -> tuple[Slipped, ...]:

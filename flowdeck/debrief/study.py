@@ -10,12 +10,14 @@ from flowdeck.debrief.crew import Crew, crew_of
 from flowdeck.debrief.lists import Reading, readings_of
 from flowdeck.debrief.lives import Life, lives_of
 from flowdeck.debrief.path import Flown, flown_of
-from flowdeck.debrief.slips import Slipped, final_session, slips_of
+from flowdeck.debrief.slips import Slipped, slips_of
 from flowdeck.debrief.timeline import Entry, timeline_of
+from flowdeck.engine import fold
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck, ItemKind
 from flowdeck.model.deviation import Slip, Trapper
 from flowdeck.model.scenario import Scenario
+from flowdeck.model.session import Session
 
 
 class Span(Struct, frozen=True, kw_only=True):
@@ -66,7 +68,6 @@ class Debrief(Struct, frozen=True, kw_only=True):
     crew: Crew
     flown: Flown
     timeline: tuple[Entry, ...]
-    refused: int
 
 
 def study(deck: Deck, scenario: Scenario, events: tuple[ev.Event, ...]) -> Debrief:
@@ -74,7 +75,7 @@ def study(deck: Deck, scenario: Scenario, events: tuple[ev.Event, ...]) -> Debri
     if not events or not isinstance(events[0], ev.FlightStarted):
         raise ValueError("the events do not begin with the start of a flight")
     told = tuple(e for e in events if not isinstance(e, (ev.Trace, ev.Checkpoint, ev.TruthsChanged)))
-    session = final_session(told)
+    session = fold(Session(), told)
     slips = slips_of(deck, session, told)
     lives, readings, crew = lives_of(deck, told), readings_of(deck, told), crew_of(told)
     chances = Chances(
@@ -105,7 +106,6 @@ def study(deck: Deck, scenario: Scenario, events: tuple[ev.Event, ...]) -> Debri
         crew=crew,
         flown=flown_of(scenario, events, answers),
         timeline=timeline_of(deck, told),
-        refused=sum(isinstance(event, ev.Refused) for event in told),
     )
 
 

@@ -32,7 +32,6 @@ class Projector:
         self._last = clock()
         self._trail = Film(film.deck, film.scenario, film.events)
         self._bookmarks = film.bookmarks()
-        self._lines: tuple[int, list[tuple[float, float]]] = (-1, [])
         self.now = 0
         self.seek(at)
 
@@ -47,10 +46,7 @@ class Projector:
     @property
     def flown(self) -> list[tuple[float, float]]:
         """The path up to this moment."""
-        number = self.film.number_at(self.now)
-        if self._lines[0] != number:
-            self._lines = (number, self.film.path_until(self.now))
-        return self._lines[1]
+        return self.film.path_until(self.now)
 
     def before(self) -> Readings:
         """Readings of a few seconds ago, for trends."""

@@ -12,6 +12,11 @@ class Severity(StrEnum):
     CAUTION = "caution"
     WARNING = "warning"
 
+    @property
+    def is_weighty(self) -> bool:
+        """More than advice: it decides how a command ends."""
+        return self is not Severity.ADVICE
+
 
 class Slip(StrEnum):
     """The classes of deviation. `MEANING` says when each is raised."""

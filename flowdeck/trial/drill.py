@@ -10,7 +10,7 @@ from itertools import cycle
 
 from flowdeck.debrief.trends import ItemTrend
 from flowdeck.model.deck import Deck
-from flowdeck.model.deviation import Severity, severity
+from flowdeck.model.deviation import severity
 from flowdeck.model.diagnostic import visible
 
 MOST = 5
@@ -33,7 +33,7 @@ def drilled(deck: Deck, items: Sequence[ItemTrend]) -> tuple[ItemTrend, ...]:
     One for each moment: two things do not come between at once. Gates are flown in any flight.
     """
     found: dict[str, ItemTrend] = {}
-    for each in sorted(items, key=lambda item: severity(item.slip) is Severity.ADVICE):
+    for each in sorted(items, key=lambda item: not severity(item.slip).is_weighty):
         if each.item in deck.items or each.item in deck.checklists:
             found.setdefault(_opening(deck, each.item), each)
     return tuple(found.values())[:MOST]

@@ -18,7 +18,7 @@ from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.session import Session
 from flowdeck.trial.flight import Flight
-from flowdeck.trial.restore import flown_path
+from flowdeck.trial.restore import path_points
 
 STILL_EVENTS = 400
 
@@ -46,6 +46,7 @@ class Film:
         self.deck, self.scenario = deck, scenario
         self.events = events
         self._times = [event.at for event in events]
+        self._path = tuple(path_points(events))
         self._stills = [_Still(Session(), Readings(), "")]
         self._number = 0
         self._now = self._stills[0]
@@ -124,7 +125,7 @@ class Film:
     def path_until(self, at: int) -> list[tuple[float, float]]:
         """Distance (NM) and altitude (ft) as they were shown up to *at* (ms), oldest first."""
 
-        return flown_path(self.events[: self.number_at(at)])
+        return [(p.distance_nm, p.altitude_ft) for p in self._path[: bisect_right(self._path, at, key=lambda p: p.at)]]
 
 
 def _after(still: _Still, event: ev.Event) -> _Still:

@@ -4,7 +4,8 @@ Since a checkpoint some seconds may have passed: what the crew moved and the sce
 is done again, and the aeroplane flies on to the moment of the last event.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
 
 from msgspec.structs import replace
 
@@ -71,17 +72,28 @@ def interrupted(flight: Flight) -> tuple[Flight, tuple[ev.Event, ...]]:
     return replace(flight, session=fold(flight.session, events)), tuple(events)
 
 
-def flown_path(events: Iterable[ev.Event]) -> list[tuple[float, float]]:
-    """Distance (NM) and altitude (ft) at each trace, oldest first: the vertical path as it was flown."""
-    points: list[tuple[float, float]] = []
+class PathPoint(NamedTuple):
+    """What was shown at *at* (ms)."""
+
+    at: int
+    distance_nm: float
+    altitude_ft: float
+
+
+def path_points(events: Iterable[ev.Event]) -> Iterator[PathPoint]:
+    """Distance and altitude at each trace that has both, oldest first: the vertical path as it was flown."""
     values: dict[str, Scalar | None] = {}
     for event in events:
         if isinstance(event, ev.Trace):
             values.update(event.values)
             distance, altitude = values.get("distance_nm"), values.get("altitude_ft")
             if isinstance(distance, float) and isinstance(altitude, float):
-                points.append((distance, altitude))
-    return points
+                yield PathPoint(event.at, distance, altitude)
+
+
+def flown_path(events: Iterable[ev.Event]) -> list[tuple[float, float]]:
+    """Distance (NM) and altitude (ft) of each of these points."""
+    return [(point.distance_nm, point.altitude_ft) for point in path_points(events)]
 
 
 def _traces(events: tuple[ev.Event, ...]) -> tuple[dict[str, Scalar | None], int]:

@@ -17,7 +17,6 @@ from flowdeck.view.words import clock
 _WIDTH, _LEFT, _RIGHT = 900.0, 84.0, 10.0
 _LANE = {Seat.CAPTAIN: 92.0, Seat.FIRST_OFFICER: 158.0}
 _MIDDLE, _BASE, _HEIGHT = 125.0, 196.0, 226.0
-_ACTS = (Kind.ITEM, Kind.CALL, Kind.ANSWER, Kind.LINE)
 
 STYLE = (
     ".act{stroke:currentColor;stroke-width:1.1}.call{stroke:currentColor;stroke-width:1.1}"

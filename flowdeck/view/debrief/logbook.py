@@ -6,7 +6,6 @@ from typing import Any
 from flowdeck import DISCLAIMER
 from flowdeck.debrief.summary import Summary
 from flowdeck.debrief.trends import FEW, Share, Trends
-from flowdeck.model.deviation import Severity
 from flowdeck.view.brief.text import table
 from flowdeck.view.debrief.words import length
 from flowdeck.view.words import safe
@@ -26,7 +25,7 @@ def flight_row(number: int, s: Summary, tags: Iterable[str], persons: dict[str, 
         s.end.replace("_", " ") or "broken off",
         length(s.length_ms),
         str(len(s.slips)),
-        str(sum(slip.severity is not Severity.ADVICE for slip in s.slips)),
+        str(sum(slip.severity.is_weighty for slip in s.slips)),
         safe(f"{seats}: {named}" if named else seats),
         safe(" ".join(tags)),
     )
@@ -104,7 +103,7 @@ def csv_row(journal: str, s: Summary, tags: Sequence[str]) -> tuple[str, ...]:
         s.end,
         f"{s.length_ms / 1000:.0f}",
         str(len(s.slips)),
-        str(sum(slip.severity is not Severity.ADVICE for slip in s.slips)),
+        str(sum(slip.severity.is_weighty for slip in s.slips)),
         str(sum(slip.trapped_by is not None for slip in s.slips)),
         " ".join(tags),
     )
