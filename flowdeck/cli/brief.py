@@ -2,11 +2,10 @@
 
 import argparse
 import json
-import shutil
-import sys
 
 from flowdeck.arrival.brief import Brief, make_brief
 from flowdeck.cli.pages import write_page
+from flowdeck.cli.terminal import columns
 from flowdeck.live.bundled import read_arrival
 
 EXAMPLE = "example:\n  flowdeck brief tarn-holm\n  flowdeck brief scenarios/arrivals/port-ennis.yaml --html brief.html"
@@ -43,5 +42,4 @@ def _printed(brief: Brief, options: argparse.Namespace) -> str:
         return brief_markdown(brief)
     from flowdeck.view.brief.text import WIDTH, brief_text
 
-    columns = shutil.get_terminal_size((WIDTH, 24)).columns if sys.stdout.isatty() else WIDTH
-    return brief_text(brief, max(60, min(WIDTH, columns)))
+    return brief_text(brief, columns(WIDTH))

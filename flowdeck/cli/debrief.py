@@ -2,12 +2,12 @@
 
 import argparse
 import json
-import shutil
 import sys
 
 from flowdeck.cli.pages import write_page
+from flowdeck.cli.terminal import columns
 from flowdeck.debrief.study import Debrief, study
-from flowdeck.live.journal import read_file
+from flowdeck.live.journal import read_flight
 
 EXAMPLE = (
     "examples:\n  flowdeck debrief today.journal\n  flowdeck debrief today.journal --html debrief.html\n"
@@ -27,12 +27,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(options: argparse.Namespace) -> int:
-    opened = read_file(options.journal, salvage=options.salvage)
+    opened = read_flight(options.journal, salvage=options.salvage)
     for note in opened.notes:
         print(note, file=sys.stderr)
-    if not opened.events:
-        print(f"{options.journal}: the journal has a header and no flight", file=sys.stderr)
-        return 2
     found = study(opened.deck, opened.scenario, opened.events)
     begun = opened.header.begun
     print(_printed(options, found, begun), end="")
@@ -56,5 +53,4 @@ def _printed(options: argparse.Namespace, found: Debrief, begun: str) -> str:
         return json.dumps(debrief_data(found, begun), indent=2) + "\n"
     from flowdeck.view.debrief.text import WIDTH, debrief_text
 
-    columns = shutil.get_terminal_size((WIDTH, 24)).columns if sys.stdout.isatty() else WIDTH
-    return debrief_text(found, begun, max(60, min(WIDTH, columns)), timeline=options.timeline)
+    return debrief_text(found, begun, columns(WIDTH), timeline=options.timeline)

@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable
 
 from flowdeck import DISCLAIMER
+from flowdeck.cli.terminal import has_terminal
 from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.collecting import no_collecting
 from flowdeck.live.host import Host
@@ -51,10 +52,6 @@ def _pace(text: str) -> float:
     return pace
 
 
-def _has_terminal() -> bool:
-    return sys.stdin.isatty() and sys.stdout.isatty()
-
-
 def _given(options: argparse.Namespace) -> list[str]:
     """Options that only a new flight takes."""
     new = {
@@ -85,7 +82,7 @@ def run(options: argparse.Namespace) -> int:
         print("--salvage goes with --resume FILE or --replay FILE", file=sys.stderr)
         return 2
     ready = _to_resume(options.resume, options.salvage) if options.resume else _to_begin(options)
-    if not _has_terminal():  # before any journal is written
+    if not has_terminal():  # before any journal is written
         print("fly needs a terminal; without one: flowdeck rehearse SCENARIO", file=sys.stderr)
         return 2
     with no_collecting():

@@ -7,6 +7,9 @@ import os
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
+
+import msgspec
 
 from flowdeck.cli.pages import write_page
 from flowdeck.debrief.trends import trends_of
@@ -143,16 +146,15 @@ def _numbered(book: Logbook, number: int) -> Kept:
 def _list(book: Logbook, words: list[str], as_json: bool) -> int:
     found = _with(book, words)
     if as_json:
-        import msgspec
-
-        rows = [
-            {"number": n, "journal": kept.journal, "tags": kept.tags, **msgspec.to_builtins(kept.summary)}
-            for n, kept in found
-        ]
-        print(json.dumps(rows, indent=2))
+        print(json.dumps([{"number": number, **_whole(kept)} for number, kept in found], indent=2))
         return 0
     print(list_text([flight_row(n, kept.summary, kept.tags, kept.persons) for n, kept in found]), end="")
     return 0
+
+
+def _whole(kept: Kept) -> dict[str, Any]:
+    """All that is known of a flight but names."""
+    return {"journal": kept.journal, "tags": kept.tags, **msgspec.to_builtins(kept.summary)}
 
 
 def _drill(book: Logbook, options: argparse.Namespace) -> int:
@@ -195,11 +197,7 @@ def _export(book: Logbook, options: argparse.Namespace) -> int:
                 writer.writerow(COLUMNS)
                 writer.writerows(csv_row(kept.journal, kept.summary, kept.tags) for kept in book.flights())
             else:
-                import msgspec
-
-                for kept in book.flights():
-                    row = {"journal": kept.journal, "tags": kept.tags, **msgspec.to_builtins(kept.summary)}
-                    file.write(json.dumps(row) + "\n")
+                file.writelines(json.dumps(_whole(kept)) + "\n" for kept in book.flights())
     except OSError as error:
         print(f"{visible(path)}: cannot be written: {error.strerror or error}", file=sys.stderr)
         return 2

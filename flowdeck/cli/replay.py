@@ -5,8 +5,9 @@ import sys
 import time
 
 from flowdeck import DISCLAIMER
+from flowdeck.cli.terminal import has_terminal
 from flowdeck.live.collecting import no_collecting
-from flowdeck.live.journal import add_note, read_file
+from flowdeck.live.journal import add_note, read_flight
 from flowdeck.live.keymap import read_keymap
 from flowdeck.live.projector import Projector
 from flowdeck.model.events import Noted
@@ -22,13 +23,10 @@ def replay(options: argparse.Namespace) -> int:
 
 def look_again(path: str, mapped: dict[str, str], *, salvage: bool = False, debrief: bool = False) -> int:
     """The flight of the journal at *path* on the screen. *debrief*: with the debrief over it at first."""
-    opened = read_file(path, salvage=salvage)
+    opened = read_flight(path, salvage=salvage)
     for note in opened.notes:
         print(note, file=sys.stderr)
-    if not opened.events:
-        print(f"{path}: the journal has a header and no flight", file=sys.stderr)
-        return 2
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not has_terminal():
         print("--replay needs a terminal; without one: flowdeck debrief JOURNAL --timeline", file=sys.stderr)
         return 2
     film = Film(opened.deck, opened.scenario, opened.events)
@@ -44,9 +42,8 @@ def look_again(path: str, mapped: dict[str, str], *, salvage: bool = False, debr
 
     with no_collecting():
         projector = Projector(film, keep, time.monotonic)
-        projector.opens_debrief = debrief
         projector.greeting = "space plays, . goes to the next bookmark, d is the debrief, ? tells the rest"
         print(DISCLAIMER, file=sys.stderr)
         from flowdeck.tui.app import FlowdeckApp
-    FlowdeckApp(projector, mapped).run()
+    FlowdeckApp(projector, mapped, debrief=debrief).run()
     return 0

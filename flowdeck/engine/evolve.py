@@ -38,15 +38,62 @@ def fold(session: Session, events: Iterable[ev.Event]) -> Session:
 def evolve(session: Session, event: ev.Event) -> Session:
     """The session after one event. Times in the event are ms of session time."""
     session = replace(session, seq=session.seq + 1, at=event.at)
-    if isinstance(event, ev.ItemEvent):
-        return evolve_item(session, event)
-    if isinstance(event, ev.ListEvent):
-        return evolve_list(session, event)
-    if isinstance(event, ev.JudgeEvent):
-        return _judged(session, event)
-    if isinstance(event, ev.CrewEvent):
-        return _crewed(session, event)
-    return _flown(session, event)
+    match event:
+        case (
+            ev.ItemOpened()
+            | ev.ItemFound()
+            | ev.ItemPointed()
+            | ev.ItemPartly()
+            | ev.ItemDone()
+            | ev.ItemSeen()
+            | ev.ItemUnproved()
+            | ev.ItemReopened()
+            | ev.ItemLapsed()
+            | ev.ItemWithdrawn()
+            | ev.ItemMissed()
+            | ev.ItemOverdue()
+            | ev.ItemDeferred()
+            | ev.CueCame()
+        ):
+            return evolve_item(session, event)
+        case (
+            ev.ListOpened()
+            | ev.ListCalled()
+            | ev.ListOverdue()
+            | ev.LineRead()
+            | ev.LineAnswered()
+            | ev.LineSkipped()
+            | ev.ListHeld()
+            | ev.ListResumed()
+            | ev.ListClosed()
+            | ev.ListCompleted()
+            | ev.ListLapsed()
+            | ev.ListWithdrawn()
+        ):
+            return evolve_list(session, event)
+        case (
+            ev.GatePassed()
+            | ev.GateFailed()
+            | ev.GateMended()
+            | ev.GateOverrun()
+            | ev.DeviationRaised()
+            | ev.DeviationTrapped()
+            | ev.Prompted()
+        ):
+            return _judged(session, event)
+        case (
+            ev.ControlOffered()
+            | ev.ControlTaken()
+            | ev.ControlConfirmed()
+            | ev.Challenged()
+            | ev.Replied()
+            | ev.ReplyMissed()
+            | ev.Undone()
+            | ev.Refused()
+        ):
+            return _crewed(session, event)
+        case _:
+            return _flown(session, event)
 
 
 def _judged(session: Session, event: ev.JudgeEvent) -> Session:

@@ -197,5 +197,14 @@ def read_file(path: str, *, salvage: bool = False) -> Opened:
     return read_journal(path, read_bounded(path, LARGEST), salvage=salvage)
 
 
+def read_flight(path: str, *, salvage: bool = False) -> Opened:
+    """As `read_file`, of a journal in which a flight has begun. Raises `Rejected`."""
+    opened = read_file(path, salvage=salvage)
+    if not opened.events:
+        empty = Diagnostic(place=Place(path, 1), kind="journal", message="the journal has a header and no flight")
+        raise Rejected((empty, *opened.notes))
+    return opened
+
+
 def _rejected(path: str, message: str) -> Rejected:
     return Rejected((Diagnostic(place=Place(path, 0), kind="journal", message=message),))

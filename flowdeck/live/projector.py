@@ -26,8 +26,6 @@ class Projector:
         self.playing = False
         self.trouble = ""
         self.greeting = ""
-        self.opens_debrief = False
-        """Whether one comes to look at the debrief first."""
         self._clock = clock
         self._last = clock()
         self._trail = Film(film.deck, film.scenario, film.events)

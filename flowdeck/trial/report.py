@@ -5,12 +5,12 @@ from typing import Any
 from msgspec import Struct
 
 from flowdeck.engine.flight import NEW_FLIGHT
-from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Deviation
 from flowdeck.model.events import Reset
 from flowdeck.model.session import ItemState, Session
 from flowdeck.trial.flight import Flight
 from flowdeck.trial.rehearse import Step
+from flowdeck.view.words import deck_line
 
 
 class Report(Struct, frozen=True, kw_only=True):
@@ -77,13 +77,6 @@ def make_report(flight: Flight, tally: Tally, events: dict[str, int], *, load_s:
         timing={"flown_s": flight.now / 1000, "load_cpu_s": round(load_s, 3), "fly_cpu_s": round(fly_s, 3)},
         end=session.ended,
     )
-
-
-def deck_line(deck: Deck) -> str:
-    """Which deck this is: printed on every report."""
-    who = deck.identity
-    effectivity = f", {who.effectivity}" if who.effectivity else ""
-    return f"{who.title}, version {who.version} of {who.date}, {who.status}{effectivity}, {deck.hash[:12]}"
 
 
 def standing_deviations(session: Session) -> tuple[Deviation, ...]:

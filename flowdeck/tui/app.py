@@ -33,7 +33,10 @@ THEME = Theme(
 
 
 class FlowdeckApp(App[None]):
-    """`flowdeck fly`, or a flight looked at again. *mapped*: other keys, by the names of the actions."""
+    """`flowdeck fly`, or a flight looked at again. *mapped*: other keys, by the names of the actions.
+
+    *debrief*: of one looked at again, its debrief first.
+    """
 
     CSS_PATH = "flowdeck.tcss"
     TITLE = "flowdeck"
@@ -42,9 +45,10 @@ class FlowdeckApp(App[None]):
         Binding("ctrl+z", "suspend_process", "To the shell", show=False, priority=True),
     ]
 
-    def __init__(self, host: Host | Projector, mapped: dict[str, str] | None = None) -> None:
+    def __init__(self, host: Host | Projector, mapped: dict[str, str] | None = None, *, debrief: bool = False) -> None:
         super().__init__()
         self.host = host
+        self._debrief = debrief
         self.mapped = dict(mapped or {})
 
     def on_mount(self) -> None:
@@ -57,7 +61,7 @@ class FlowdeckApp(App[None]):
         if isinstance(self.host, Projector):
             from flowdeck.tui.screens.replay import ReplayScreen  # with the debrief; a flight begins without
 
-            self.push_screen(ReplayScreen(self.host, self.mapped))
+            self.push_screen(ReplayScreen(self.host, self.mapped, debrief=self._debrief))
         else:
             self.push_screen(FlightScreen(self.host, self.mapped))
 

@@ -58,6 +58,13 @@ def clock(ms: int) -> str:
     return f"{seconds // 3600:02}:{seconds // 60 % 60:02}:{seconds % 60:02}"
 
 
+def deck_line(deck: Deck) -> str:
+    """Which deck this is: printed on every report."""
+    who = deck.identity
+    effectivity = f", {who.effectivity}" if who.effectivity else ""
+    return f"{who.title}, version {who.version} of {who.date}, {who.status}{effectivity}, {deck.hash[:12]}"
+
+
 def shown_to(item: Item, deck: Deck, readings: Readings, now: int) -> str:
     return filled(item.to, deck, readings, now)
 
@@ -66,6 +73,7 @@ __all__ = [
     "blank",
     "by_number",
     "clock",
+    "deck_line",
     "filled",
     "plain",
     "safe",

@@ -175,12 +175,12 @@ def test_fuel_that_is_needed_is_rounded_up_and_fuel_that_is_left_down() -> None:
 
 def test_on_a_cold_day_every_altitude_of_the_plan_stands_beside_the_one_flown() -> None:
     """3530 ft at -25 C are flown at 3900: a level-off must not be read off as 3530."""
-    tables = {title: (heads, rows) for title, heads, rows in tables_of(made("skarn-fell"))}
+    tables = {title: (heads, rows) for title, heads, rows, _ in tables_of(made("skarn-fell"))}
     heads, rows = tables["What is done where"]
     assert heads == ("NM", "ft", "flown ft", "kt", "<what")
     assert ("12.0", "3530", "3900", "210", "level off") in rows
     assert rows[0][2] == "-"
-    assert "flown ft" not in {title: heads for title, heads, _ in tables_of(made("tarn-holm"))}["What is done where"]
+    assert "flown ft" not in {title: heads for title, heads, *_ in tables_of(made("tarn-holm"))}["What is done where"]
     event = next(e for e in brief_data(made("skarn-fell"))["events"] if e["kind"] == "level_off")
     assert (event["altitude_ft"], event["flown_ft"]) == (3530, 3900)
 

@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from flowdeck.debrief.study import study
 from flowdeck.debrief.summary import Summary, summary_of
-from flowdeck.live.journal import read_file
+from flowdeck.live.journal import read_flight
 from flowdeck.live.store.schema import STEPS
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
 from flowdeck.model.seats import Seat
@@ -72,10 +72,7 @@ class Logbook:
 
     def add(self, path: str | Path) -> Summary:
         """Read a journal and keep what it tells. Raises `Rejected` for one that cannot be read or has no flight."""
-        opened = read_file(str(path))
-        if not opened.events:
-            message = "the journal has a header and no flight"
-            raise Rejected((Diagnostic(place=Place(str(path), 1), kind="journal", message=message),))
+        opened = read_flight(str(path))
         summary = summary_of(study(opened.deck, opened.scenario, opened.events), opened.header.begun)
         self.put({str(Path(path).resolve()): summary})
         return summary

@@ -91,7 +91,7 @@ class BoardScreen(Screen[None]):
         return self.shown.now
 
     def action_quit(self) -> None:
-        raise NotImplementedError
+        self.app.exit()
 
     def key_of(self, action: str) -> str:
         """The key of an action as it is shown."""

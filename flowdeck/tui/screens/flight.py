@@ -223,7 +223,7 @@ class FlightScreen(BoardScreen):
 
     def action_quit(self) -> None:
         if self.host.flight.session.ended:
-            self.app.exit()
+            super().action_quit()
             return
 
         def confirmed(yes: bool | None) -> None:

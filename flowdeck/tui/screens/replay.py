@@ -22,19 +22,20 @@ ABOUT = "A flight that was flown. Nothing here changes it; a note is added to it
 
 
 class ReplayScreen(BoardScreen):
-    """One flight, as it was. *projector* holds the moment."""
+    """One flight, as it was. *projector* holds the moment; *debrief*: with the debrief over it at first."""
 
     ACTIONS = REPLAY_KEYS
     BINDINGS = [Binding(a.key, a.name, a.title, id=f"replay_{a.name}", show=False) for a in REPLAY_KEYS]
 
-    def __init__(self, projector: Projector, mapped: Mapping[str, str]) -> None:
+    def __init__(self, projector: Projector, mapped: Mapping[str, str], *, debrief: bool = False) -> None:
         super().__init__(projector, mapped, id="replay")
         self.projector = projector
+        self._debrief = debrief
 
     def on_mount(self) -> None:
         self.set_interval(1 / FRAMES_PER_S, self.frame)
         self.say(self.projector.greeting)
-        if self.projector.opens_debrief:
+        if self._debrief:
             self.action_debrief()
 
     def frame(self) -> None:
@@ -143,4 +144,4 @@ class ReplayScreen(BoardScreen):
         if len(self.app.screen_stack) > 2:  # over a flight that has ended
             self.dismiss(None)
         else:
-            self.app.exit()
+            super().action_quit()

@@ -33,7 +33,7 @@ def brief_markdown(brief: Brief) -> str:
         lines += [f"## {escaped(section.title)}", "", "| | | how |", "|--|--:|--|"]
         lines += [f"| {escaped(f.title)} | {escaped(value_of(f))} | {escaped(rule_of(f))} |" for f in section.figures]
         lines.append("")
-    for title, heads, rows in tables_of(brief):
+    for title, heads, rows, _ in tables_of(brief):
         lines += [f"## {escaped(title)}", "", f"| {' | '.join(head.lstrip('<') for head in heads)} |"]
         lines.append(f"|{'|'.join('--' if head.startswith('<') else '--:' for head in heads)}|")
         lines += [f"| {' | '.join(escaped(cell) for cell in row)} |" for row in rows]

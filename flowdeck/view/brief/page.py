@@ -33,7 +33,7 @@ def brief_page(brief: Brief) -> str:
         _glance(brief),
         *_profiles(brief),
         *(section(each.title, _figures(each.figures, each.title)) for each in brief.sections),
-        *(section(name, table(heads, rows, name)) for name, heads, rows in tables_of(brief)),
+        *(section(name, table(heads, rows, name)) for name, heads, rows, _ in tables_of(brief)),
     ]
     return document(arrival.title, [heading_of(brief)], parts, _STYLE)
 

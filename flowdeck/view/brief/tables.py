@@ -3,21 +3,10 @@
 The law: on a cold day every altitude of the plan stands beside what the altimeter must show for it.
 """
 
-from typing import NamedTuple, TypeAlias
-
 from flowdeck.arrival.brief import Brief
 from flowdeck.arrival.expected import flown_ft
+from flowdeck.view.columns import Row, Table
 from flowdeck.view.words import safe
-
-Row: TypeAlias = tuple[str, ...]
-
-
-class Table(NamedTuple):
-    """*heads*: one that begins with `<` is of a column of words."""
-
-    title: str
-    heads: Row
-    rows: list[Row]
 
 
 def tables_of(brief: Brief) -> list[Table]:

@@ -1,6 +1,5 @@
 """A brief for a terminal: what matters first on top, each figure with its rule, no line over the width."""
 
-from collections.abc import Sequence
 from itertools import zip_longest
 from textwrap import wrap
 
@@ -8,6 +7,7 @@ from flowdeck import DISCLAIMER
 from flowdeck.arrival.brief import Brief
 from flowdeck.view.brief.tables import tables_of
 from flowdeck.view.brief.words import caution_title, glance, heading_of, rule_of, value_of
+from flowdeck.view.columns import in_columns
 from flowdeck.view.words import safe
 
 WIDTH = 100
@@ -27,8 +27,8 @@ def brief_text(brief: Brief, width: int = WIDTH) -> str:
         for figure in section.figures:
             lines += _figure(figure.title, value_of(figure), rule_of(figure), width)
         lines.append("")
-    for title, heads, rows in tables_of(brief):
-        lines += [title, *table(heads, rows), ""]
+    for title, heads, rows, _ in tables_of(brief):
+        lines += [title, *in_columns(heads, rows), ""]
     return "\n".join(line.rstrip() for line in lines).rstrip() + "\n"
 
 
@@ -73,17 +73,3 @@ def _figure(title: str, value: str, rule: str, width: int) -> list[str]:
         return [head, *wrap(rule, width, initial_indent="      ", subsequent_indent="      ")]
     parts = wrap(rule, room) or [""]
     return [f"{head}   {parts[0]}", *(" " * (len(head) + 3) + part for part in parts[1:])]
-
-
-def table(heads: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> list[str]:
-    """Columns as wide as they must be, numbers to the right."""
-    shown = [head.lstrip("<") for head in heads]
-    widths = [max(len(shown[i]), *(len(row[i]) for row in rows)) if rows else len(shown[i]) for i in range(len(heads))]
-
-    def line(cells: tuple[str, ...] | list[str]) -> str:
-        parts = [
-            cell.ljust(widths[i]) if heads[i].startswith("<") else cell.rjust(widths[i]) for i, cell in enumerate(cells)
-        ]
-        return "  " + "  ".join(parts)
-
-    return [line(shown), *(line(row) for row in rows)]

@@ -6,7 +6,7 @@ it or not; what it did not owe is said to be so, and what differed stands with i
 
 from collections.abc import Iterator
 
-from flowdeck.debrief.study import Debrief, Span
+from flowdeck.debrief.study import Debrief
 from flowdeck.engine.words import title
 from flowdeck.model.deck import PLACEHOLDER, Checklist, Deck, Gate, Group, Item, ItemKind
 from flowdeck.model.seats import Owner, Seat
@@ -33,19 +33,19 @@ _OWNERS = {
 def lesson_page(d: Debrief, begun: str) -> str:
     """The whole sheet as HTML. *begun*: local date and time, or empty."""
     flown = list(dict.fromkeys(span.phase for span in d.spans))
-    parts = [_phase(d, next(span for span in d.spans if span.phase == phase)) for phase in flown]
+    parts = [_phase(d, phase) for phase in flown]
     left = [title(d.deck, phase) for phase in d.deck.phases if phase not in flown]
     if left:
         parts.append(f'<p class="soft">Not flown: {text(", ".join(left))}.</p>')
     return document(f"Lesson: {d.scenario.title}", heading(d, begun), parts, _STYLE)
 
 
-def _phase(d: Debrief, span: Span) -> str:
+def _phase(d: Debrief, phase: str) -> str:
     deck = d.deck
-    parts = [_group(d, group) for group in deck.groups.values() if group.phase == span.phase]
-    parts += [_list(d, checklist) for checklist in deck.checklists.values() if checklist.phase == span.phase]
-    parts += [_gate(d, gate) for gate in deck.gates.values() if span.phase in gate.phases]
-    return section(title(deck, span.phase), "".join(parts))
+    parts = [_group(d, group) for group in deck.groups.values() if group.phase == phase]
+    parts += [_list(d, checklist) for checklist in deck.checklists.values() if checklist.phase == phase]
+    parts += [_gate(d, gate) for gate in deck.gates.values() if phase in gate.phases]
+    return section(title(deck, phase), "".join(parts))
 
 
 def _group(d: Debrief, group: Group) -> str:
@@ -59,7 +59,7 @@ def _is_shown(item: Item) -> bool:
 
 def _item(d: Debrief, item: Item) -> str:
     lives = [life for life in d.lives if life.item == item.id and life.was_owed]
-    flying = lives[0].flying if lives else d.slips[0].flying if d.slips else Seat.CAPTAIN
+    flying = lives[0].flying if lives else d.scenario.flying
     words = f"<span>{_named(item)}</span>{_role(item.by)}"
     answer = d.deck.items.get(f"{item.id}-answer") if item.kind is ItemKind.CALL else None
     cells = {seat: words if seat in item.by.seats(flying) else "" for seat in Seat}
@@ -109,7 +109,7 @@ def _list(d: Debrief, checklist: Checklist) -> str:
     deck = d.deck
     readings = [r for r in d.readings if r.checklist == checklist.id]
     called = [r for r in readings if r.called_at is not None]
-    flying = d.lives[0].flying if d.lives else Seat.CAPTAIN
+    flying = d.scenario.flying
     read = {line for r in called for line in (*r.read, *r.skipped)}
     rows = []
     for ref in checklist.lines:

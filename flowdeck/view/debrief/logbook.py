@@ -6,7 +6,7 @@ from typing import Any
 from flowdeck import DISCLAIMER
 from flowdeck.debrief.summary import Summary
 from flowdeck.debrief.trends import FEW, Share, Trends
-from flowdeck.view.brief.text import table
+from flowdeck.view.columns import in_columns
 from flowdeck.view.debrief.words import length
 from flowdeck.view.words import safe
 
@@ -34,7 +34,7 @@ def flight_row(number: int, s: Summary, tags: Iterable[str], persons: dict[str, 
 def list_text(rows: list[tuple[str, ...]]) -> str:
     if not rows:
         return "no flights here; add some: flowdeck log add JOURNAL\n"
-    return "\n".join([DISCLAIMER, "", *(line.rstrip() for line in table(HEADS, rows))]) + "\n"
+    return "\n".join([DISCLAIMER, "", *(line.rstrip() for line in in_columns(HEADS, rows))]) + "\n"
 
 
 def trends_text(t: Trends) -> str:
@@ -48,7 +48,7 @@ def trends_text(t: Trends) -> str:
         if trend.whole.n
     ]
     never = [trend.slip.replace("_", " ") for trend in t.classes if not trend.whole.n]
-    lines += table(("<class", "n", "of", "<share", "<oldest to newest"), rows) if rows else ["  nothing slipped"]
+    lines += in_columns(("<class", "n", "of", "<share", "<oldest to newest"), rows) if rows else ["  nothing slipped"]
     if never:
         lines.append(f"  never: {', '.join(never)}")
     if t.items:
@@ -57,7 +57,7 @@ def trends_text(t: Trends) -> str:
             (safe(item.title), item.slip.replace("_", " "), *_share(item.whole), item.last[:10])
             for item in t.items[:MOST_ITEMS]
         ]
-        lines += table(("<item", "<class", "n", "of", "<share", "<last"), items)
+        lines += in_columns(("<item", "<class", "n", "of", "<share", "<last"), items)
         if len(t.items) > MOST_ITEMS:
             lines.append(f"  and {len(t.items) - MOST_ITEMS} more")
     lines += ["", f"n of how often it could have been; a share only of {FEW} or more; nothing here grades a person"]

@@ -6,11 +6,12 @@ from flowdeck.debrief.study import Debrief, Span
 from flowdeck.debrief.timeline import Entry, Kind
 from flowdeck.engine.words import title
 from flowdeck.model.seats import Seat
+from flowdeck.view.columns import Table
 from flowdeck.view.debrief.lanes import STYLE as LANES_STYLE
 from flowdeck.view.debrief.lanes import lanes_svg
 from flowdeck.view.debrief.way import STYLE as WAY_STYLE
 from flowdeck.view.debrief.way import way_svg
-from flowdeck.view.debrief.words import Table, busiest, glance, heading, slip_words, tables, yardsticks
+from flowdeck.view.debrief.words import busiest, glance, heading, slip_words, tables, yardsticks
 from flowdeck.view.html import document, scrolled, section, table, text
 from flowdeck.view.vertical import FINAL_NM
 from flowdeck.view.words import clock
@@ -32,7 +33,7 @@ _STYLE = (
     "a{color:inherit}table.line td a{font-weight:700}"
     "table.line th{text-align:right}table.line th.right{text-align:left}"
     "details summary{cursor:pointer;font-weight:700;margin:.6rem 0}"
-    f"{''.join(f'svg {rule}' for rule in (LANES_STYLE + WAY_STYLE).replace('}', '}|').split('|') if rule)}"
+    f"{LANES_STYLE}{WAY_STYLE}"
 )
 
 

@@ -7,8 +7,8 @@ from flowdeck.debrief.study import Debrief, Span
 from flowdeck.debrief.timeline import Entry, Kind
 from flowdeck.engine.words import title
 from flowdeck.model.seats import Seat
-from flowdeck.view.brief.text import table
-from flowdeck.view.debrief.words import Table, busiest, glance, heading, slip_words, tables, yardsticks
+from flowdeck.view.columns import Table, in_columns
+from flowdeck.view.debrief.words import busiest, glance, heading, slip_words, tables, yardsticks
 from flowdeck.view.words import clock, safe
 
 WIDTH = 100
@@ -52,10 +52,10 @@ def _span(d: Debrief, span: Span, width: int) -> list[str]:
 
 
 def _table(each: Table, width: int) -> list[str]:
-    lines = [each.title, *table(each.heads, list(each.rows))]
+    lines = [each.title, *in_columns(each.heads, list(each.rows))]
     too_wide = any(len(line) > width for line in lines)
     if too_wide:  # the last column has words: it goes below
-        head, *rows = table(each.heads[:-1], [row[:-1] for row in each.rows])
+        head, *rows = in_columns(each.heads[:-1], [row[:-1] for row in each.rows])
         lines = [each.title, head]
         for first, row in zip(rows, each.rows, strict=True):
             lines += [first, *wrap(row[-1], width, initial_indent=" " * 6, subsequent_indent=" " * 6)]

@@ -15,20 +15,12 @@ from flowdeck.debrief.yardsticks import YARDSTICKS
 from flowdeck.engine.words import title
 from flowdeck.model.deviation import MEANING, Severity
 from flowdeck.model.seats import Seat
+from flowdeck.view.columns import Table
 from flowdeck.view.sentences import sentence
-from flowdeck.view.words import clock, safe
+from flowdeck.view.words import clock, deck_line, safe
 
 NOT_SOLO = "n/a"
 """What one person in both seats cannot give."""
-
-
-class Table(NamedTuple):
-    """*heads*: one that begins with `<` is of a column of words. *note*: a line below, or empty."""
-
-    title: str
-    heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    note: str = ""
 
 
 class SlipWords(NamedTuple):
@@ -49,13 +41,10 @@ class SlipWords(NamedTuple):
 
 def heading(d: Debrief, begun: str) -> tuple[str, ...]:
     """What was flown, on which deck, by how many, and how it ended."""
-    who = d.deck.identity
-    effectivity = f", {who.effectivity}" if who.effectivity else ""
-    deck = f"{who.title}, version {who.version} of {who.date}, {who.status}{effectivity}, {d.deck.hash[:12]}"
     people = "one person in both seats" if d.solo else "two pilots"
     ended = f"ended {d.end.replace('_', ' ')}" if d.end else "not flown to its end"
     when = f"flown {begun[:16].replace('T', ' ')}, " if begun else ""
-    return safe(deck), safe(f"{when}{length(d.length_ms)}, {people}, {ended}")
+    return safe(deck_line(d.deck)), safe(f"{when}{length(d.length_ms)}, {people}, {ended}")
 
 
 def length(ms: int) -> str:
