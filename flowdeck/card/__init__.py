@@ -1,0 +1,1 @@
+"""Printed cards of a deck: what stands where on which page, in millimetres."""

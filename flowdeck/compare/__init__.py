@@ -1,0 +1,1 @@
+"""What is different between two decks, as values: all that a reviser must look at and sign."""
