@@ -24,10 +24,11 @@ COMMANDS: dict[str, str] = {
     "fly": "fly an arrival on the screen",
     "rehearse": "fly it without a screen, the scripted crew acting",
     "brief": "work out the numbers of an arrival",
+    "compare": "say what a reviser must sign between two decks",
     "debrief": "say what slipped in a flight, when, and who trapped it",
     "log": "keep flights in a logbook, and show what their trend is",
     "schema": "print the JSON Schema of a kind of file",
-    "vet": "say all that is wrong with a deck",
+    "vet": "say all that is wrong with a deck, and prove what can be proved of it",
 }
 FINE, FINDINGS, UNUSABLE = 0, 1, 2
 

@@ -59,6 +59,13 @@ def _is(path: Path, kind: Callable[[Path], bool]) -> bool:
 
 def read_deck(name: str) -> tuple[Deck, tuple[Diagnostic, ...]]:
     """Load a deck from disk with its warnings. Raises `Rejected`."""
+    folder, files = deck_files(name)
+    with no_collecting():
+        return load_deck(folder, files)
+
+
+def deck_files(name: str) -> tuple[str, dict[str, bytes]]:
+    """The folder of a deck as a person would type it, and its files as they are on disk. Raises `Rejected`."""
     folder = find_deck(name)
     try:
         paths = sorted(path for path in folder.iterdir() if path.suffix in (".yaml", ".yml"))
@@ -71,8 +78,7 @@ def read_deck(name: str) -> tuple[Deck, tuple[Diagnostic, ...]]:
         files[path.name] = _read(path)
         if sum(map(len, files.values())) > LARGEST_DECK:
             raise _rejected(name, "too-large", f"all its files are more than {LARGEST_DECK:,} bytes")
-    with no_collecting():
-        return load_deck(_shown(folder), files)
+    return _shown(folder), files
 
 
 def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, tuple[Diagnostic, ...]]:

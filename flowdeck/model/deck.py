@@ -13,7 +13,7 @@ from typing import Literal, TypeAlias
 from msgspec import Struct
 
 from flowdeck.model.condition import Condition, Scalar
-from flowdeck.model.seats import Owner
+from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.signals import Signal
 
 PLACEHOLDER = re.compile(r"\{([a-z0-9_]+)\}")
@@ -183,7 +183,10 @@ class Group(Struct, frozen=True, kw_only=True):
 
 
 class Phase(Struct, frozen=True, kw_only=True):
-    """A state of the machine. *airborne*: the go-around is open from here until the deck's `committed`."""
+    """A state of the machine. *airborne*: the go-around is open from here until the deck's `committed`.
+
+    *seats*: who is in the seat here; nothing may be owed by a pilot who is not.
+    """
 
     id: str
     title: str
@@ -191,6 +194,7 @@ class Phase(Struct, frozen=True, kw_only=True):
     airborne: bool = False
     clears: bool = False
     strip: tuple[str, ...] = ()
+    seats: tuple[Seat, ...] = (Seat.CAPTAIN, Seat.FIRST_OFFICER)
 
 
 class Fact(Struct, frozen=True, kw_only=True):

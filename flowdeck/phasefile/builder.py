@@ -55,6 +55,7 @@ class Builder:
         self.findings: list[Diagnostic] = []
         self.items: dict[str, Item] = {}
         self.ids: dict[str, Spot] = {}
+        self.rows: dict[int, Spot] = {}
         self._wanted: list[tuple[str, Spot, str]] = []
 
     def find(self, place: Place, kind: str, message: str, level: Level = Level.ERROR) -> None:
@@ -93,7 +94,10 @@ class Builder:
 
     def needed(self, text: str, spot: Spot) -> int:
         row = self.table.known(text)
-        return self.table.add(text, spot.text_place) if row is None else row
+        if row is None:
+            row = self.table.add(text, spot.text_place)
+            self.rows.setdefault(row, spot)
+        return row
 
     def limit(self, shape: LimitShape | None, spot: Spot) -> Limit | None:
         if shape is None:

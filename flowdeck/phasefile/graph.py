@@ -1,4 +1,4 @@
-"""Checks that need the whole deck: cycles in the order, phases that lead nowhere, a go-around that is missing."""
+"""Checks that need the whole deck: cycles in the order, phases that lead nowhere."""
 
 from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import Diagnostic, Level
@@ -7,7 +7,7 @@ from flowdeck.phasefile.builder import Spot
 
 def check_graph(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
     """Findings over the finished deck; places are those where the things were named."""
-    return [*_cycles(deck, ids, spot), *_dead_ends(deck, ids, spot), *_own_windows(deck, ids, spot)]
+    return [*_cycles(deck, ids, spot), *_dead_ends(deck, ids, spot)]
 
 
 def _cycles(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
@@ -59,26 +59,4 @@ def _dead_ends(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]
             message = f"no phase leads to the end '{end}'; remove it, or lead to it"
             place = (spot / "ends" / i).place
             findings.append(Diagnostic(place=place, kind="unreached-end", message=message, level=Level.WARNING))
-    if not deck.phases[deck.start].airborne:
-        message = f"the first phase '{deck.start}' is not airborne, so no go-around leads out of it; add airborne: true"
-        findings.append(
-            Diagnostic(place=(spot / "start").place, kind="no-go-around-edge", message=message, level=Level.WARNING)
-        )
-    return findings
-
-
-def _own_windows(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
-    """A list whose window is nothing but `done()` of what it verifies can never be called when that is forgotten."""
-    findings = []
-    for checklist in deck.checklists.values():
-        verified = {ref for line in checklist.lines for ref in deck.items[line].verifies}
-        text = deck.conditions[checklist.opens].text.replace('"', "'").strip()
-        for ref in verified:
-            if text == f"done('{ref}')":
-                message = (
-                    f"'{checklist.id}' opens only on '{ref}', which it is to verify, so a forgotten '{ref}' is never "
-                    "caught; open it on something else too"
-                )
-                place = ids.get(checklist.id, spot).place
-                findings.append(Diagnostic(place=place, kind="window-needs-own-item", message=message))
     return findings

@@ -7,6 +7,7 @@ findings of the others; names are collected over all files; then everything is b
 from collections.abc import Iterable, Iterator, Mapping
 from hashlib import sha256
 from keyword import iskeyword
+from typing import NamedTuple
 
 from flowdeck.conditions import Names
 from flowdeck.conditions.parse import FUNCTIONS
@@ -19,9 +20,9 @@ from flowdeck.phasefile.build_lists import build_gate, build_list
 from flowdeck.phasefile.builder import Builder, Spot
 from flowdeck.phasefile.graph import check_graph
 from flowdeck.phasefile.located import Located
+from flowdeck.phasefile.places import Places
 from flowdeck.phasefile.read import read
 from flowdeck.phasefile.shapes import DeckShape, PhaseShape, SignalShape
-from flowdeck.phasefile.sound import check_sound
 from flowdeck.phasefile.validate import guess
 
 DECK_FILE = "deck.yaml"
@@ -31,11 +32,25 @@ _OF_ABSENCE = ("limit", "missing", "gate-fail", "hold-no-exit", "bad-hard-edge")
 """Findings that would only repeat that something in their table is wrong already."""
 
 
+class Loaded(NamedTuple):
+    """A deck, its warnings, and where each thing of it was written."""
+
+    deck: Deck
+    notes: tuple[Diagnostic, ...]
+    places: Places
+
+
 def load_deck(folder: str, files: Mapping[str, bytes]) -> tuple[Deck, tuple[Diagnostic, ...]]:
     """Build a deck from the files of its folder (name to bytes). *folder* is shown in findings.
 
     Returns the deck and its warnings. Raises `Rejected` with all findings when there is an error.
     """
+    loaded = load_with_places(folder, files)
+    return loaded.deck, loaded.notes
+
+
+def load_with_places(folder: str, files: Mapping[str, bytes]) -> Loaded:
+    """The same, with the places of its things."""
     root = Place(f"{folder}/{DECK_FILE}")
     if DECK_FILE not in files:
         raise Rejected(
@@ -153,9 +168,7 @@ class _Assembly:
         rank = {name: i for i, name in enumerate(order)}
         return sorted(phases, key=lambda pair: rank.get(pair[1].phase, len(order)))
 
-    def finish(
-        self, before: list[Diagnostic], touched: set[Place], *, whole: bool
-    ) -> tuple[Deck, tuple[Diagnostic, ...]]:
+    def finish(self, before: list[Diagnostic], touched: set[Place], *, whole: bool) -> Loaded:
         """The deck and its warnings. Raises `Rejected`.
 
         *before*: findings of single files, and the tables *touched* to read on in spite of them; not *whole*: a
@@ -213,11 +226,10 @@ class _Assembly:
         found = {*before, *self._worth_saying(touched, whole)}
         if not any(f.level is Level.ERROR for f in found):
             found.update(check_graph(deck, b.ids, spot))
-            found.update(check_sound(deck, b.ids))
         findings = tuple(sorted(found, key=lambda f: (f.place, f.message)))
         if any(f.level is Level.ERROR for f in findings):
             raise Rejected(findings)
-        return deck, findings
+        return Loaded(deck, findings, Places(b.ids, b.rows, spot))
 
     def _worth_saying(self, touched: set[Place], whole: bool) -> Iterator[Diagnostic]:
         """What was found while building, without what only follows from a file's own findings."""
@@ -298,6 +310,7 @@ class _Assembly:
             airborne=shape.airborne,
             clears=shape.clears,
             strip=tuple(shape.strip),
+            seats=tuple(dict.fromkeys(shape.seats)),
         )
 
     def _facts(self) -> dict[str, Fact]:

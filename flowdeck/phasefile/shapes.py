@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
-from flowdeck.model.seats import Owner
+from flowdeck.model.seats import Owner, Seat
 from flowdeck.phasefile.scalars import Boolean, Id, Loose, Name, Number, ScalarValue, Seconds, Text, Whole
 
 
@@ -214,6 +214,7 @@ class PhaseShape(Shape):
     title: Text
     airborne: Boolean = False
     clears: Boolean = False
+    seats: Annotated[list[Seat], Field(min_length=1)] = [Seat.CAPTAIN, Seat.FIRST_OFFICER]
     strip: Names = []
     leads_to: Annotated[list[ExitShape], Field(min_length=1)]
     flows: list[FlowShape] = []

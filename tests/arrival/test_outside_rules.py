@@ -134,7 +134,7 @@ def not_met(**shown: float | str) -> list[str]:
     deck, _ = read_deck("twinjet")
     truths = compile_truths(deck.conditions)
     rows = len(deck.conditions)
-    found = truths({**GATE, **shown}, {}, "approach", frozenset(), {}, 0, {}, (None,) * rows, (0,) * rows)
+    found = truths({**GATE, **shown}, {}, "approach", frozenset(("briefing",)), {}, 0, {}, (None,) * rows, (0,) * rows)
     return [
         must.words
         for must in deck.gates["stable-1000"].must

@@ -1,15 +1,13 @@
 """A whole deck: everything that is wrong with it at once, and what the bundled one holds."""
 
-import json
 import time
 from collections import Counter
 from pathlib import Path
 
 import pytest
 
-from flowdeck.cli.main import main
 from flowdeck.cli.vet import count
-from flowdeck.live.bundled import find_deck, read_deck
+from flowdeck.live.bundled import read_deck
 from flowdeck.model.deck import Deck, ItemKind
 from flowdeck.model.diagnostic import MOST, Diagnostic, Level, Rejected
 from flowdeck.model.seats import Seat
@@ -130,72 +128,6 @@ def folder(tmp_path: Path, **changed: str) -> str:
     for name, text in {**FILES, **{f"{name}.yaml": text for name, text in changed.items()}}.items():
         (tmp_path / name).write_text(text, encoding="utf-8")
     return str(tmp_path)
-
-
-def test_vet_of_a_good_deck(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["vet", folder(tmp_path)]) == 0
-    out, err = capsys.readouterr()
-    assert out == (
-        "4 phases, 12 items, 5 lines, 2 calls, 2 answers, 1 standing items, 2 checklists, 1 holds, 2 gates, "
-        f"{len(small_deck().conditions)} conditions\n"
-    )
-    assert err == ""
-
-
-def test_vet_of_a_deck_with_a_warning(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    where = folder(tmp_path, deck=DECK.replace("ends: [parked]", "ends: [parked, towed]"))
-    assert main(["vet", where]) == 1
-    out, err = capsys.readouterr()
-    warning, counts = out.splitlines()
-    assert (
-        warning
-        == f"{where}/deck.yaml:11:16 warning unreached-end: no phase leads to the end 'towed'; remove it, or lead to it"
-    )
-    assert counts.startswith("4 phases, ")
-    assert err == ""
-
-
-def test_vet_of_an_unusable_deck(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    where = folder(
-        tmp_path, ground=GROUND.replace("airborne", "x").replace("parking_brake == 'set'", "parking_brak == 'set'")
-    )
-    assert main(["vet", where]) == 2
-    out, err = capsys.readouterr()
-    assert out == ""
-    message = "error unknown-signal: 'parking_brak' is not a signal; did you mean 'parking_brake'?"
-    assert err.splitlines() == [f"{where}/ground.yaml:{place} {message}" for place in ("14:16", "35:95")]
-
-
-def test_vet_of_what_is_not_there(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["vet", "no-such-deck"]) == 2
-    assert capsys.readouterr().err == "no-such-deck: error no-deck: no folder of this name; bundled decks: twinjet\n"
-
-
-def test_vet_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    where = folder(tmp_path, deck=DECK.replace("ends: [parked]", "ends: [parked, towed]"))
-    assert main(["vet", "--json", where]) == 1
-    report = json.loads(capsys.readouterr().out)
-    assert set(report) == {"findings", "counts"}
-    [finding] = report["findings"]
-    assert finding == {
-        "file": f"{where}/deck.yaml",
-        "line": 11,
-        "column": 16,
-        "level": "warning",
-        "kind": "unreached-end",
-        "message": "no phase leads to the end 'towed'; remove it, or lead to it",
-    }
-    assert report["counts"] == count(small_deck())
-
-
-def test_vet_as_json_of_a_good_and_of_an_unusable_deck(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["vet", "--json", str(find_deck("twinjet"))]) == 0
-    assert json.loads(capsys.readouterr().out)["findings"] == []
-    where = folder(tmp_path, ground="x: [")
-    assert main(["vet", "--json", where, "twinjet"]) == 2
-    report = json.loads(capsys.readouterr().out)
-    assert [finding["kind"] for finding in report["findings"]] == ["yaml-syntax"]
-    assert report["counts"]["phases"] == 7
 
 
 def test_findings_read_in_order() -> None:

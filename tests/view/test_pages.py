@@ -9,13 +9,18 @@ from flowdeck.arrival.brief import make_brief
 from flowdeck.debrief.study import study
 from flowdeck.live.bundled import read_arrival
 from flowdeck.view.brief.page import brief_page
+from flowdeck.view.compare.page import compare_page
 from flowdeck.view.debrief.lesson import lesson_page
 from flowdeck.view.debrief.page import debrief_page
+from tests.compare.revised import hostile, revision
 from tests.scenarios.flown import flown
 from tests.support.browser import accessibility_of, console_of, invalid_in, needs_chromium, needs_java
 from tests.support.hostile_events import hostile_events
 
-PAGES = ("debrief slips", "debrief cold", "debrief hostile", "brief skarn-fell", "lesson slips", "lesson hostile")
+PAGES = (
+    *("debrief slips", "debrief cold", "debrief hostile", "brief skarn-fell", "lesson slips", "lesson hostile"),
+    *("compare revision", "compare hostile"),
+)
 
 
 @cache
@@ -23,6 +28,8 @@ def page(name: str) -> str:
     kind, of = name.split()
     if kind == "brief":
         return brief_page(make_brief(read_arrival(of)))
+    if kind == "compare":
+        return compare_page(revision() if of == "revision" else hostile())
     done = flown("slips" if of == "hostile" else of)
     events = hostile_events(done.events) if of == "hostile" else done.events
     render = lesson_page if kind == "lesson" else debrief_page

@@ -1,0 +1,1 @@
+"""The rules, one a module. The docstring of each is its manual; `flowdeck.vet.book` lists them all."""

@@ -1,0 +1,26 @@
+"""An answer that only says that somebody looked, where a value or a state could be said.
+
+"BRAKES CHECKED" is answered as easily without a look; "3000 psi" is not. Where looking is all there is to say (nothing
+is shown), it is not found.
+"""
+
+import re
+from collections.abc import Iterator
+
+from flowdeck.model.deck import ItemKind
+from flowdeck.model.diagnostic import Level
+from flowdeck.vet.subject import Finding, Subject
+
+LEVEL = Level.WARNING
+SOURCE = "CR-177549 App. A(4), AC 120-71B s5.4 (second-hand)"
+_LOOKED = re.compile(r"\b(checked|verified|confirmed|completed?)\b", re.I)
+
+
+def find(s: Subject) -> Iterator[Finding]:
+    for item in s.deck.items.values():
+        if item.kind in (ItemKind.CALL, ItemKind.ANSWER) or not _LOOKED.search(item.to):
+            continue
+        shown = [item.value, item.seen, *(s.deck.items[ref].seen for ref in item.verifies if ref in s.deck.items)]
+        if any(each is not None for each in shown):
+            field = "respond" if item.kind is ItemKind.LINE else "to"
+            yield s.at(item.id, field), f"'{item.to}' says that somebody looked; say what the aeroplane shows"

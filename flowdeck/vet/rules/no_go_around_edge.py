@@ -1,0 +1,37 @@
+"""An approach or landing phase from which the crew cannot go around.
+
+A phase that lies between two airborne ones and is not airborne itself, a go-around from which no new approach can be
+made, a deck whose `committed` is true from the start. Say `airborne: true`, and let `committed` be what ends it.
+"""
+
+from collections.abc import Iterator
+
+from flowdeck.model.diagnostic import Level
+from flowdeck.vet.subject import Finding, Subject
+
+LEVEL = Level.ERROR
+SOURCE = "our proposal, after FSF ALAR briefing notes 6.1 and 6.2 (second-hand)"
+
+
+def find(s: Subject) -> Iterator[Finding]:
+    deck = s.deck
+    airborne = [name for name, phase in deck.phases.items() if phase.airborne and name in s.ways.reached]
+    for name in airborne:
+        if s.ways.is_committed(name):
+            text = s.text(deck.committed)
+            yield s.at(name), f"in '{name}' no go-around can be made, since {text} always holds there"
+    if deck.start not in airborne:
+        yield s.places.in_deck("start"), f"no go-around leads out of '{deck.start}'; say there airborne: true"
+    if deck.go_around not in airborne:
+        message = f"a go-around cannot be given up for another one in '{deck.go_around}'; say there airborne: true"
+        yield s.at(deck.go_around), message
+    elif not s.ways.after(deck.go_around) & set(airborne) - {deck.go_around}:
+        yield s.at(deck.go_around), f"from '{deck.go_around}' no way leads to another approach"
+    for name in deck.phases:
+        if name in airborne or name not in s.ways.reached:
+            continue
+        if deck.phases[name].clears:
+            continue  # a new flight begins there
+        ahead = sorted(s.ways.after(name) & set(airborne))
+        if ahead:
+            yield s.at(name), f"'{name}' leads to '{ahead[0]}' and is not airborne itself; no go-around is open in it"

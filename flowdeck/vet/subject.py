@@ -1,0 +1,61 @@
+"""A deck as the rules see it: the deck, where its things are written, and what is worked out once for all rules."""
+
+from collections.abc import Iterator
+from functools import cached_property
+from typing import TypeAlias
+
+from flowdeck.model.deck import Checklist, Deck, Item, ItemKind
+from flowdeck.model.diagnostic import Place
+from flowdeck.phasefile.places import Places
+from flowdeck.vet.firsts import Firsts
+from flowdeck.vet.proof import Prover
+from flowdeck.vet.ways import Ways
+
+Finding: TypeAlias = tuple[Place, str]
+"""Where, and what was found with how to mend it."""
+
+
+class Subject:
+    """Of one deck; nothing in it is changed by a rule."""
+
+    def __init__(self, deck: Deck, places: Places) -> None:
+        self.deck = deck
+        self.places = places
+        self.prover = Prover(deck)
+
+    def at(self, ref: str, *fields: str | int) -> Place:
+        """Where a thing, or a field of it, is written."""
+        return self.places.of(ref, *fields)
+
+    def text(self, row: int) -> str:
+        """A condition as it is written."""
+        return self.deck.conditions[row].text
+
+    @cached_property
+    def ways(self) -> Ways:
+        return Ways(self.deck, self.prover)
+
+    @cached_property
+    def firsts(self) -> Firsts:
+        return Firsts(self.deck)
+
+    @property
+    def actions(self) -> Iterator[Item]:
+        """What is set from memory in flows."""
+        return (item for item in self.deck.items.values() if item.kind is ItemKind.ACTION)
+
+    @property
+    def lines(self) -> Iterator[tuple[Checklist, int, Item]]:
+        """Each line with its list and its number from 0."""
+        for checklist in self.deck.checklists.values():
+            for number, ref in enumerate(checklist.lines):
+                yield checklist, number, self.deck.items[ref]
+
+    @cached_property
+    def verified_by(self) -> dict[str, tuple[str, ...]]:
+        """Lines that verify an item, by the item."""
+        found: dict[str, tuple[str, ...]] = {}
+        for _, _, line in self.lines:
+            for ref in line.verifies:
+                found[ref] = (*found.get(ref, ()), line.id)
+        return found

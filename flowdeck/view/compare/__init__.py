@@ -1,0 +1,1 @@
+"""A comparison of two decks for a reader: words, text, data and page."""
