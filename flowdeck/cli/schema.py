@@ -5,7 +5,10 @@ import json
 
 from flowdeck.phasefile.schema import SHAPES, schema_of
 
-EXAMPLE = "example:\n  flowdeck schema arrival > arrival.schema.json"
+EXAMPLE = """example:
+  flowdeck schema phase > phase.schema.json
+  and as the first line of a phase file, for an editor with a YAML language server:
+  # yaml-language-server: $schema=phase.schema.json"""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -24,7 +24,9 @@ A finding that is meant is accepted by a comment above its line, with the reason
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.description = (parser.description or "") + "\n\n" + EXAMPLE
-    parser.add_argument("decks", nargs="*", metavar="DECK", help="a deck's folder, or the name of a bundled deck")
+    parser.add_argument(
+        "decks", nargs="*", metavar="DECK", help="a deck's folder, a file in it, or the name of a bundled deck"
+    )
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print findings and counts as JSON")
     form.add_argument("--sarif", action="store_true", help="print them as SARIF 2.1.0")
@@ -42,9 +44,13 @@ def run(options: argparse.Namespace) -> int:
         return 2
     verdicts: list[Verdict] = []
     rejected: list[Diagnostic] = []
+    seen: set[str] = set()
     for name in options.decks:
         try:
             folder, files = deck_files(name)
+            if folder in seen:
+                continue  # several files of one deck
+            seen.add(folder)
             with no_collecting():
                 verdicts.append(vet(folder, files))
         except Rejected as refused:

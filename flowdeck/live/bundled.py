@@ -33,10 +33,12 @@ def scenario_names() -> list[str]:
 
 
 def find_deck(name: str) -> Path:
-    """A deck's folder: a path, or the name of a bundled deck. Raises `Rejected`."""
+    """A deck's folder: its path, that of a file in it, or the name of a bundled deck. Raises `Rejected`."""
     for candidate in (Path(name), _root("phases") / name):
         if _is(candidate, Path.is_dir):
             return candidate
+    if name.endswith((".yaml", ".yml")) and _is(Path(name), Path.is_file):
+        return Path(name).parent
     bundled = ", ".join(sorted(p.name for p in _root("phases").iterdir() if p.is_dir()))
     raise _rejected(name, "no-deck", f"no folder of this name; bundled decks: {bundled}")
 

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from flowdeck.phasefile.aircraftshapes import Kilograms, Surface
-from flowdeck.phasefile.scalars import Id, Loose, Number, Text, Whole
+from flowdeck.phasefile.scalars import Id, Loose, Number, Text, Whole, formed
 from flowdeck.phasefile.shapes import STATUS, Shape
 
 Altitude = Annotated[Number, Field(ge=-1500, le=45_000)]
@@ -39,7 +39,7 @@ class AidShape(Shape):
     aid: Text
     kind: Text
     mhz: Annotated[Number, Field(ge=108, le=117.975)]
-    ident: Annotated[Text, Field(pattern=r"^[A-Z]{2,4}$")]
+    ident: Annotated[Text, formed(r"^[A-Z]{2,4}$")]
 
 
 class FixShape(Shape):
@@ -99,7 +99,7 @@ class ReportShape(Shape):
     temperature_c: Annotated[Number, Field(ge=-60, le=60)] | None = None
     dew_point_c: Annotated[Number, Field(ge=-80, le=60)] | None = None
     pressure_hpa: Annotated[Number, Field(ge=850, le=1085)] | None = None
-    phenomena: Annotated[list[Annotated[Text, Field(pattern=PHENOMENON)]], Field(max_length=8)] = []
+    phenomena: Annotated[list[Annotated[Text, formed(PHENOMENON)]], Field(max_length=8)] = []
 
 
 class WindShape(Shape):
@@ -177,7 +177,7 @@ class ArrivalShape(Shape):
     title: Text
     about: Loose = ""
     version: Text = "1"
-    status: Annotated[Text, Field(pattern=STATUS)] = "draft"
+    status: Annotated[Text, formed(STATUS)] = "draft"
     aircraft: Text
     aerodrome: AerodromeShape
     runway: RunwayShape

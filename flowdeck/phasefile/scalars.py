@@ -73,6 +73,11 @@ def text(value: Any) -> Any:
     return joined if joined.strip() else ""
 
 
+def formed(pattern: str) -> Any:
+    """A text of this form, for the reader of a file and for an editor."""
+    return Field(pattern=pattern, json_schema_extra={"pattern": pattern})
+
+
 Number = Annotated[float, BeforeValidator(number)]
 Whole = Annotated[float, BeforeValidator(whole)]
 Seconds = Annotated[float, BeforeValidator(number), Field(ge=0, le=3600)]
@@ -83,10 +88,12 @@ Loose = Annotated[str, BeforeValidator(text), StringConstraints(max_length=600)]
 Id = Annotated[
     str,
     BeforeValidator(text),
-    StringConstraints(pattern=r"^[a-z][a-z0-9]*([-][a-z0-9]+)*$", min_length=1, max_length=60),
+    StringConstraints(min_length=1, max_length=60),
+    formed(r"^[a-z][a-z0-9]*([-][a-z0-9]+)*$"),
 ]
 Name = Annotated[
     str,
     BeforeValidator(text),
-    StringConstraints(pattern=r"^[a-z][a-z0-9]*(_[a-z0-9]+)*$", min_length=1, max_length=60),
+    StringConstraints(min_length=1, max_length=60),
+    formed(r"^[a-z][a-z0-9]*(_[a-z0-9]+)*$"),
 ]

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from flowdeck.model.seats import Owner, Seat
-from flowdeck.phasefile.scalars import Boolean, Id, Loose, Name, Number, ScalarValue, Seconds, Text, Whole
+from flowdeck.phasefile.scalars import Boolean, Id, Loose, Name, Number, ScalarValue, Seconds, Text, Whole, formed
 
 
 def _as_limit(value: object) -> object:
@@ -30,9 +30,9 @@ class LimitShape(Shape):
     from_: Id | None = Field(default=None, alias="from")
 
 
-Limit = Annotated[LimitShape, BeforeValidator(_as_limit)]
-Ids = Annotated[list[Id], BeforeValidator(_as_list)]
-Names = Annotated[list[Name], BeforeValidator(_as_list)]
+Limit = Annotated[LimitShape, BeforeValidator(_as_limit, json_schema_input_type=Text | LimitShape)]
+Ids = Annotated[list[Id], BeforeValidator(_as_list, json_schema_input_type=Id | list[Id])]
+Names = Annotated[list[Name], BeforeValidator(_as_list, json_schema_input_type=Name | list[Name])]
 Kind = Literal["safety", "damage", "order"]
 
 
@@ -274,7 +274,7 @@ class DeckShape(Shape):
     date: Text
     type: Text
     operator: Text
-    status: Annotated[Text, Field(pattern=STATUS)]
+    status: Annotated[Text, formed(STATUS)]
     effectivity: Loose = ""
     start: Name
     go_around: Name

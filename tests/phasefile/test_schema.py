@@ -1,6 +1,9 @@
 """The JSON Schema says of every bundled file that it is right, and of broken ones that they are not."""
 
+import json
 import re
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -8,22 +11,32 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
+from flowdeck.cli.main import main
+from flowdeck.phasefile.fieldwords import FIELDS
 from flowdeck.phasefile.schema import SHAPES, schema_of
 
-ROOT = Path(__file__).resolve().parents[2] / "scenarios"
+PROJECT = Path(__file__).resolve().parents[2]
+ROOT = PROJECT / "scenarios"
+PHASES = sorted((PROJECT / "phases").glob("*/*.yaml"))
 FILES = {
     "aircraft": sorted((ROOT / "aircraft").glob("*.yaml")),
     "arrival": sorted((ROOT / "arrivals").glob("*.yaml")),
     "scenario": sorted(ROOT.glob("*.yaml")),
+    "deck": [path for path in PHASES if path.name == "deck.yaml"],
+    "phase": [path for path in PHASES if path.name != "deck.yaml"],
 }
 
 
 class _Loader(yaml.CSafeLoader):
-    """Reads words as the files' own reader does: `on` and `off` are no booleans."""
+    """Reads words as the files' own reader does: `on` and `off` are no booleans, and a date is a text."""
 
 
 _Loader.yaml_implicit_resolvers = {
-    first: [(tag, pattern) for tag, pattern in rows if tag != "tag:yaml.org,2002:bool" or first in "tTfF"]
+    first: [
+        (tag, pattern)
+        for tag, pattern in rows
+        if tag != "tag:yaml.org,2002:timestamp" and (tag != "tag:yaml.org,2002:bool" or first in "tTfF")
+    ]
     for first, rows in yaml.CSafeLoader.yaml_implicit_resolvers.items()
 }
 
@@ -87,3 +100,61 @@ def test_the_guide_states_the_defaults_of_the_policy() -> None:
         row = next(line for line in guide.splitlines() if line.startswith("|") and f"`{name}`" in line)
         names = re.findall(r"`(\w+)`", row.split("|")[1])
         assert float(row.split("|")[2].split(",")[names.index(name)]) == default
+
+
+@pytest.mark.parametrize("kind", sorted(SHAPES))
+def test_every_field_is_described(kind: str) -> None:
+    """An editor says of each what it is for."""
+    schema = schema_of(kind)
+    tables = {SHAPES[kind].__name__: schema, **schema.get("$defs", {})}
+    fields = {f"{name}.{f}": v for name, table in tables.items() for f, v in table.get("properties", {}).items()}
+    assert fields and [name for name, field in fields.items() if not field.get("description")] == []
+
+
+def test_no_description_is_of_a_field_that_is_gone() -> None:
+    named = {
+        (shape, field)
+        for kind in SHAPES
+        for shape, table in {SHAPES[kind].__name__: schema_of(kind), **schema_of(kind).get("$defs", {})}.items()
+        for field in table.get("properties", {})
+    }
+    known = {f"{shape}.{field}" for shape, field in named} | {field for _, field in named}
+    assert set(FIELDS) <= known
+
+
+BROKEN = {
+    "aircraft": ("limit_kt: ", "limit_knots: "),
+    "arrival": ("approach:\n", "aproach:\n"),
+    "scenario": ("happening: ", "hapening: "),
+    "deck": ("status: draft", "status: nearly done"),
+    "phase": ("by: pilot_monitoring", "by: pilot_watching"),
+}
+
+
+@pytest.mark.parametrize("kind", sorted(SHAPES))
+def test_as_an_editor_checks_it(kind: str, tmp_path: Path) -> None:
+    """A good and a broken file of each kind by check-jsonschema, which reads YAML in its own way."""
+    schema = tmp_path / "schema.json"
+    schema.write_text(json.dumps(schema_of(kind)), encoding="utf-8")
+    good = FILES[kind][0].read_text(encoding="utf-8")
+    old, new = BROKEN[kind]
+    assert old in good
+    answers = []
+    for name, text in (("good.yaml", good), ("broken.yaml", good.replace(old, new))):
+        (tmp_path / name).write_text(text, encoding="utf-8")
+        command = [sys.executable, "-m", "check_jsonschema", "--schemafile", str(schema), str(tmp_path / name)]
+        answers.append(subprocess.run(command, capture_output=True, text=True))
+    assert [answer.returncode for answer in answers] == [0, 1], answers
+    assert new.strip(": \n").split(": ")[-1].removeprefix("a") in answers[1].stdout
+
+
+def test_the_hook_before_a_commit_is_a_command_that_runs(tmp_path: Path) -> None:
+    """Its entry, with the files of a deck as they would be handed to it."""
+    [hook] = yaml.safe_load((PROJECT / ".pre-commit-hooks.yaml").read_text(encoding="utf-8"))
+    assert {"id", "name", "entry", "language", "files"} <= set(hook)
+    files = [path for path in PHASES if path.parent.name == "twinjet"]
+    assert all(re.search(hook["files"], path.relative_to(PROJECT).as_posix()) for path in files)
+    command, *arguments = hook["entry"].split()
+    assert command == "flowdeck" and main([*arguments, *map(str, files)]) == 0
+    (tmp_path / "deck.yaml").write_text("deck: x", encoding="utf-8")
+    assert main([*arguments, str(tmp_path / "deck.yaml")]) == 2
