@@ -5,13 +5,15 @@
     on the ground:     roll-out, then everything waits for the crew: vacating, taxi, the stand
 
 The autopilot levels off at the selected altitude whenever it reaches it from above, on a descent or
-on the final path alike: that is why the selector matters. A hand-flown aeroplane follows the path.
+on the final path alike: that is why the selector matters. A hand-flown aeroplane follows the path, and
+levels off on a descent or a climb as the director shows it.
 """
 
 from math import radians, tan
 
 from msgspec.structs import replace
 
+from flowdeck.aircraft.burn import burnt_kg
 from flowdeck.aircraft.state import FEET_PER_HPA, Aeroplane, cold_shift_ft
 from flowdeck.aircraft.watch import watch_of
 from flowdeck.model.condition import Scalar
@@ -52,8 +54,9 @@ def move(plane: Aeroplane, scenario: Scenario, session: Session, now: int) -> Ae
     while plane.at < now:
         step = min(STEP_MS, now - plane.at)
         seconds = step / 1000
-        plane = _roll(plane, scenario, session, seconds) if plane.on_ground else _fly(plane, scenario, session, seconds)
-        plane = _spin(plane, seconds)
+        rolls = plane.on_ground and session.phase != "go_around"  # gone around after the wheels touched, it lifts off
+        plane = _roll(plane, scenario, session, seconds) if rolls else _fly(plane, scenario, session, seconds)
+        plane = _spin(plane, scenario, seconds)
         plane = replace(plane, at=plane.at + step)
     return plane
 
@@ -81,6 +84,7 @@ def _fly(plane: Aeroplane, scenario: Scenario, session: Session, s: float) -> Ae
         distance_nm=distance,
         rolled_m=0.0 if distance > 0 else plane.rolled_m + (flown - plane.distance_nm) * METRES_PER_NM,
         heading_deg=_heading(plane, scenario, s),
+        on_ground=False,
         controls=controls,
     )
     if altitude <= scenario.place.elevation_ft and not outbound and distance < 0.5:
@@ -127,9 +131,13 @@ def _path_rate(plane: Aeroplane, scenario: Scenario) -> float:
 
 
 def _capture(plane: Aeroplane, controls: dict[str, Scalar], altitude: float, vertical: float) -> tuple[float, float]:
-    """Level off at the selected altitude when the autopilot passes it."""
+    """Level off at the selected altitude when it is passed: by the autopilot, or by hand as the director shows it.
+
+    By hand the final path is flown through it.
+    """
     mode = plane.control("vertical_mode")
-    if plane.control("autopilot") != "on" or mode == "hold" or mode == "none":
+    by_hand = plane.control("autopilot") != "on"
+    if mode in ("hold", "none") or (by_hand and mode == "path"):
         return altitude, vertical
     shift = indicated(plane) - plane.altitude_ft
     selected = plane.number("selected_altitude_ft")
@@ -244,7 +252,7 @@ def stand_distance_m(plane: Aeroplane, scenario: Scenario) -> float:
     return max(0.0, taxi_m(scenario) - plane.taxied_m)
 
 
-def _spin(plane: Aeroplane, s: float) -> Aeroplane:
+def _spin(plane: Aeroplane, scenario: Scenario, s: float) -> Aeroplane:
     """How fast the engines turn (percent N2): to idle or thrust while fed, running down when cut."""
     lever = plane.number("thrust_lever_pct")
     fed = 60.0 if plane.on_ground else 62.0 + lever * 0.35
@@ -253,7 +261,7 @@ def _spin(plane: Aeroplane, s: float) -> Aeroplane:
         goal = fed if plane.control(f"fuel_lever_{engine}") == "run" else 0.0
         rate = 8.0 if goal > now else (3.0 if goal > 0 else 1.6)
         turning.append(now + max(-rate * s, min(rate * s, goal - now)))
-    flow = sum(2.0 if t < 65 else 9.0 for t in turning if t > 50) * 60 / 3600 * 4 * s
+    flow = burnt_kg(plane, scenario, (turning[0], turning[1]), s)
     return replace(
         plane,
         turning_1=turning[0],

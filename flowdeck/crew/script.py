@@ -54,10 +54,12 @@ def play(deck: Deck, scenario: Scenario, session: Session, script: Sequence[Trut
         return Turn(inputs=sent, memory=memory)
     planted = in_force(scenario.planted, script)
     for seat in (session.flying, session.flying.other):
-        duty = _choose(deck, planted, session, memory, seat, now)
+        pace = scenario.pace.get(seat, 1.0)
+        duty = _choose(deck, planted, session, memory, seat, now, pace)
         if duty is None or (now < memory.busy.get(seat, 0) and not _hurried(planted, duty)):
             continue
-        memory = replace(memory, busy={**memory.busy, seat: now + _pace_ms(planted, duty)})
+        takes = round(_pace_ms(planted, duty) * pace)
+        memory = replace(memory, busy={**memory.busy, seat: now + takes})
         input_, memory = _turn(duty, planted, memory, now)
         return Turn(inputs=(input_,), memory=memory)  # the other seat looks again after this has had its effect
     return Turn(inputs=(), memory=memory)
@@ -74,16 +76,24 @@ def _turn(duty: Owed, planted: tuple[Planted, ...], memory: Memory, now: int) ->
 
 
 def _choose(
-    deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, seat: Seat, now: int
+    deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, seat: Seat, now: int, pace: float
 ) -> Owed | None:
     for duty in owed(deck, session):
-        if duty.seat is seat and _may(deck, planted, session, memory, duty, now):
+        if duty.seat is seat and _may(deck, planted, session, memory, duty, now, pace):
             return duty
     return None
 
 
-def _may(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Memory, duty: Owed, now: int) -> bool:
-    """Whether a competent pilot would do this now, with the slips that were planted on it."""
+def _may(
+    deck: Deck,
+    planted: tuple[Planted, ...],
+    session: Session,
+    memory: Memory,
+    duty: Owed,
+    now: int,
+    pace: float,
+) -> bool:
+    """Whether a competent pilot of that *pace* would do this now, with the slips that were planted on it."""
     if duty.duty is Duty.GO_AROUND:  # made by `slips`, a moment after the gate
         return False
     if _withheld(deck, planted, session, memory, duty, now) or _wrong_time(deck, session, duty):
@@ -93,8 +103,8 @@ def _may(deck: Deck, planted: tuple[Planted, ...], session: Session, memory: Mem
     if any(ref not in forgotten for ref in (*duty.waits_for, *duty.panel_first)):
         return False
     if duty.duty is Duty.ANSWER:
-        return _ready_to_answer(deck, planted, session, duty, now)
-    return now - duty.since >= _think_ms(planted, duty)
+        return _ready_to_answer(deck, planted, session, duty, now, pace)
+    return now - duty.since >= _think_ms(planted, duty) * pace
 
 
 def _wrong_time(deck: Deck, session: Session, duty: Owed) -> bool:
@@ -133,12 +143,14 @@ def _hurried(planted: tuple[Planted, ...], duty: Owed) -> bool:
     )
 
 
-def _ready_to_answer(deck: Deck, planted: tuple[Planted, ...], session: Session, duty: Owed, now: int) -> bool:
+def _ready_to_answer(
+    deck: Deck, planted: tuple[Planted, ...], session: Session, duty: Owed, now: int, pace: float
+) -> bool:
     line = deck.items[duty.ref]
     waited = now - duty.since
     if _hurried(planted, duty):
         return waited >= 100
-    if waited < 1200:
+    if waited < 1200 * pace:
         return False
     work_done = all(
         ref in session.done or session.item(ref).status in (Status.WAITING, Status.DEFERRED, Status.LAPSED)

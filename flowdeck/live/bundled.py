@@ -83,6 +83,28 @@ def deck_files(name: str) -> tuple[str, dict[str, bytes]]:
     return _shown(folder), files
 
 
+def scenario_of(deck: Deck, folder: Path) -> str:
+    """The scenario that a deck is tried with: the first in its own folder `scenarios`, else the first bundled one.
+
+    Raises `Rejected` when there is none.
+    """
+    own = sorted((folder / "scenarios").glob("*.yaml"))
+    for path in (*own, *sorted(_root("scenarios").glob("*.yaml"))):
+        try:
+            if deck_of(_shown(path), _read(path)) == deck.id:
+                return str(path)
+        except Rejected:
+            if path in own:
+                raise
+    message = f"no scenario for the deck '{deck.id}'; write one into {_shown(folder / 'scenarios')}, or name one"
+    raise _rejected(_shown(folder), "no-scenario", message)
+
+
+def scenario_text(name: str) -> bytes:
+    """What is in a scenario's file. Raises `Rejected`."""
+    return _read(find_scenario(name))
+
+
 def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, tuple[Diagnostic, ...]]:
     """Load a scenario and, unless one is given, the deck that it names. Raises `Rejected`."""
     path = find_scenario(name)

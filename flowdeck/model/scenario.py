@@ -129,6 +129,7 @@ class Scenario(Struct, frozen=True, kw_only=True, eq=False):
     """See the module. *conditions* is a table of its own, after the deck's language and signals.
 
     *arrival*: what the flight is watched against; its brief has given *plan*, *place* and the surroundings.
+    *pace*: how long each seat takes, as a multiple of the usual. *varies*: facts at the start that a trial draws.
     """
 
     id: str
@@ -148,5 +149,7 @@ class Scenario(Struct, frozen=True, kw_only=True, eq=False):
     conditions: tuple[Condition, ...] = ()
     happenings: tuple[Happening, ...] = ()
     planted: tuple[Planted, ...] = ()
+    pace: dict[Seat, float] = {}
+    varies: tuple[str, ...] = ()
     ends: str = ""
     limit_s: float = 7200.0

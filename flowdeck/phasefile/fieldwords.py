@@ -210,6 +210,8 @@ FIELDS: dict[str, str] = {
     "ScenarioShape.facts": "Facts at the start.",
     "happenings": "What happens, each once.",
     "slips": "Slips that the scripted crew makes, with what they cause.",
+    "pace": "How long each seat takes, as a multiple of the usual: {captain: 1.5}.",
+    "varies": "Facts at the start that a trial draws by chance.",
     "ScenarioShape.ends": "The end that the flight comes to.",
     "CauseShape.class": "Class of the deviation.",
     "CauseShape.item": "The item or list that it is about.",

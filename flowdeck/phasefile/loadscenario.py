@@ -71,6 +71,8 @@ def load_scenario(
     _check_surroundings(b, shape.surroundings, spot / "surroundings")
     for fact in shape.facts:
         _check_fact(b, deck, fact, spot / "facts" / fact)
+    for i, fact in enumerate(shape.varies):
+        _check_fact(b, deck, fact, spot / "varies" / i)
     own = _own_arrival(b, deck, shape, spot, arrivals or {})
     place, start = place_of(shape.aerodrome, shape.ground, own), start_of(shape.start, own)
     if place is None and ("aerodrome",) not in given:
@@ -104,6 +106,8 @@ def load_scenario(
         conditions=b.table.conditions,
         happenings=happenings,
         planted=planted,
+        pace=dict(shape.pace),
+        varies=tuple(shape.varies),
         ends=shape.ends,
         limit_s=shape.limit_s,
     )

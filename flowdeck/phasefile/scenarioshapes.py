@@ -7,7 +7,7 @@ from pydantic import Field
 from flowdeck.model.deviation import Slip
 from flowdeck.model.seats import Seat
 from flowdeck.phasefile.scalars import Boolean, Id, Loose, Name, Number, ScalarValue, Text, Whole
-from flowdeck.phasefile.shapes import Shape
+from flowdeck.phasefile.shapes import Names, Shape
 
 
 class StartShape(Shape):
@@ -121,5 +121,7 @@ class ScenarioShape(Shape):
     facts: dict[Name, Boolean] = {}
     happenings: list[HappeningShape] = []
     slips: list[PlantedShape] = []
+    pace: dict[Seat, Annotated[Number, Field(ge=0.2, le=10)]] = {}
+    varies: Names = []
     ends: Name
     limit_s: Annotated[Number, Field(gt=0, le=20_000)] = 7200.0

@@ -33,7 +33,10 @@ CHECK_MS = 5000
 
 
 class Flight(Struct, frozen=True, kw_only=True, eq=False):
-    """One flight at one moment. *fired*: happenings by the time (ms) at which their condition came true."""
+    """One flight at one moment. *fired*: happenings by the time (ms) at which their condition came true.
+
+    *recorded*: traces and checkpoints are made, from which a journal is read back.
+    """
 
     deck: Deck
     scenario: Scenario
@@ -47,6 +50,7 @@ class Flight(Struct, frozen=True, kw_only=True, eq=False):
     traced: dict[str, Scalar | None] = {}
     traced_at: int = -TRACE_MS
     checked_at: int = -CHECK_MS
+    recorded: bool = True
 
     @property
     def now(self) -> int:
@@ -115,6 +119,8 @@ def advance(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
     flight = replace(flight, plane=plane, readings=flight.readings.heard(values, now))
     flight, events = send(flight, inp.Sample(at=now))
     flight, more = _happen(flight, now)
+    if not flight.recorded:
+        return flight, (*events, *more)
     flight, trace = _trace(flight, values, now)
     flight, check = _check(flight, now)
     return flight, (*events, *more, *trace, *check)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from flowdeck.crew.script import play
 from flowdeck.crew.slips import BLANK, Memory
@@ -23,9 +24,10 @@ class Step(Struct, frozen=True):
     memory: Memory
 
 
-def rehearse(deck: Deck, scenario: Scenario) -> Iterator[Step]:
+def rehearse(deck: Deck, scenario: Scenario, *, recorded: bool = True) -> Iterator[Step]:
     """Fly *scenario* to its end or its limit of time; a step for each thing that happens."""
     flight, events = take_off(deck, scenario)
+    flight = replace(flight, recorded=recorded)
     yield Step(flight, events, BLANK)
     yield from fly_on(flight)
 

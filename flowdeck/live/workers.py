@@ -1,0 +1,69 @@
+"""A trial shared out over processes.
+
+The law: outcomes come back in the order of their runs, whoever flew them; what was begun and is not needed is dropped.
+"""
+
+import os
+import signal
+from collections import deque
+from collections.abc import Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from multiprocessing import get_context
+
+from flowdeck.model.deck import Deck
+from flowdeck.model.scenario import Scenario
+from flowdeck.trial.batch.outcome import Outcome, fly_once
+from flowdeck.trial.batch.variation import applied, varied
+
+_AHEAD = 3
+"""Pieces of work that wait for each process, so that none is idle."""
+_PIECE = 2
+"""Runs of one piece."""
+_flown: tuple[Deck, Scenario, int] | None = None
+
+
+def usable_cores() -> int:
+    """Cores that this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
+def fly_runs(deck: Deck, scenario: Scenario, seed: int, runs: int, workers: int) -> Iterator[Outcome]:
+    """Outcomes of runs 0 to *runs*. Closing the iterator ends all work."""
+    if workers <= 1:
+        for run in range(runs):
+            yield _one(deck, scenario, seed, run)
+        return
+    context = get_context("spawn")  # a forked process would inherit threads and terminals
+    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=_begin, initargs=(deck, scenario, seed))
+    try:
+        yield from _in_order(pool, runs, workers)
+    finally:
+        pool.shutdown(wait=False, cancel_futures=True)
+
+
+def _in_order(pool: ProcessPoolExecutor, runs: int, workers: int) -> Iterator[Outcome]:
+    pieces = iter([range(first, min(first + _PIECE, runs)) for first in range(0, runs, _PIECE)])
+    waiting: deque[Future[list[Outcome]]] = deque()
+    while True:
+        while len(waiting) < workers * _AHEAD and (piece := next(pieces, None)) is not None:
+            waiting.append(pool.submit(_several, piece))
+        if not waiting:
+            return
+        yield from waiting.popleft().result()
+
+
+def _begin(deck: Deck, scenario: Scenario, seed: int) -> None:
+    """In each process, once. An interruption from the keyboard is the first process's to answer."""
+    global _flown
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _flown = deck, scenario, seed
+
+
+def _several(runs: range) -> list[Outcome]:
+    assert _flown is not None
+    deck, scenario, seed = _flown
+    return [_one(deck, scenario, seed, run) for run in runs]
+
+
+def _one(deck: Deck, scenario: Scenario, seed: int, run: int) -> Outcome:
+    return fly_once(deck, applied(deck, scenario, varied(scenario, seed, run)), run)
