@@ -27,6 +27,7 @@ COMMANDS: dict[str, str] = {
     "compare": "say what a reviser must sign between two decks",
     "debrief": "say what slipped in a flight, when, and who trapped it",
     "log": "keep flights in a logbook, and show what their trend is",
+    "new": "begin a deck of your own",
     "trial": "fly many arrivals at random and say what they show of a deck",
     "schema": "print the JSON Schema of a kind of file",
     "vet": "say all that is wrong with a deck, and prove what can be proved of it",

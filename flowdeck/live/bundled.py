@@ -111,11 +111,17 @@ def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, 
     shown, raw = _shown(path), _read(path)
     notes: tuple[Diagnostic, ...] = ()
     if deck is None:
-        deck, notes = read_deck(deck_of(shown, raw))
+        deck, notes = read_deck(_deck_around(path, deck_of(shown, raw)))
     arrivals = {name: read_arrival(_beside(path, name)) for name in arrivals_of(shown, raw)}
     with no_collecting():
         scenario, more = load_scenario(shown, raw, deck, arrivals)
     return deck, scenario, (*notes, *more)
+
+
+def _deck_around(scenario: Path, name: str) -> str:
+    """The deck in whose folder `scenarios` a scenario lies; else the name as it is."""
+    folder = scenario.resolve().parent.parent
+    return str(folder) if scenario.resolve().parent.name == "scenarios" and folder.name == name else name
 
 
 def arrival_names() -> list[str]:
