@@ -2,7 +2,7 @@
 
 import gc
 
-from tests.bench import arrival, core, debrief, files, peers, screen
+from tests.bench import arrival, core, debrief, drafting, files, peers, screen
 from tests.bench.measure import machine, table
 
 PARTS = (
@@ -14,6 +14,8 @@ PARTS = (
     arrival.briefing,
     debrief.debriefing,
     debrief.trends,
+    drafting.vetting,
+    drafting.trying,
     screen.starting,
     screen.painting,
     screen.keys,
