@@ -24,6 +24,7 @@ COMMANDS: dict[str, str] = {
     "fly": "fly an arrival on the screen",
     "rehearse": "fly it without a screen, the scripted crew acting",
     "brief": "work out the numbers of an arrival",
+    "card": "print cards of a deck, one a seat or all checklists",
     "compare": "say what a reviser must sign between two decks",
     "debrief": "say what slipped in a flight, when, and who trapped it",
     "log": "keep flights in a logbook, and show what their trend is",

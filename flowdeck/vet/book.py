@@ -10,6 +10,8 @@ from flowdeck.vet.rules import (
     always_true,
     atc_only_trigger,
     capitals_run,
+    card_letters,
+    card_page_break,
     checked_without_cause,
     closes_before,
     condition_no_exit,
@@ -20,6 +22,7 @@ from flowdeck.vet.rules import (
     duplicate_control,
     empty_window,
     gate_decides_nothing,
+    line_too_wide,
     list_copies_flow,
     list_near_runway,
     list_too_long,
@@ -98,6 +101,9 @@ _IN_ORDER: tuple[Rule, ...] = (
     no_completion_line,
     capitals_run,
     list_too_long,
+    line_too_wide,
+    card_page_break,
+    card_letters,
     no_identity,
 )
 RULES: dict[str, Rule] = {rule.__name__.rpartition(".")[2].replace("_", "-"): rule for rule in _IN_ORDER}

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from functools import cached_property
-from typing import TypeAlias
+from typing import TYPE_CHECKING, TypeAlias
 
 from flowdeck.model.deck import Checklist, Deck, Item, ItemKind
 from flowdeck.model.diagnostic import Place
@@ -10,6 +10,9 @@ from flowdeck.phasefile.places import Places
 from flowdeck.vet.firsts import Firsts
 from flowdeck.vet.proof import Prover
 from flowdeck.vet.ways import Ways
+
+if TYPE_CHECKING:
+    from flowdeck.card.check import Violation
 
 Finding: TypeAlias = tuple[Place, str]
 """Where, and what was found with how to mend it."""
@@ -50,6 +53,19 @@ class Subject:
         for checklist in self.deck.checklists.values():
             for number, ref in enumerate(checklist.lines):
                 yield checklist, number, self.deck.items[ref]
+
+    def on_cards(self, rule: str) -> "Iterator[Violation]":
+        """What the printed cards would violate; an answer is told for its own words, the call for its."""
+        for each in self._violations:
+            item = self.deck.items.get(each.ref)
+            if each.rule == rule and (item is None or item.kind is not ItemKind.ANSWER):
+                yield each
+
+    @cached_property
+    def _violations(self) -> "tuple[Violation, ...]":
+        from flowdeck.card.check import violations  # it loads the engine, which nothing else of vetting needs
+
+        return violations(self.deck)
 
     @cached_property
     def verified_by(self) -> dict[str, tuple[str, ...]]:

@@ -238,6 +238,27 @@ def test_one_long_step_is_many_short_ones() -> None:
     assert move(long, SCENARIO, INBOUND, 60_000) is long
 
 
+def test_gone_around_after_the_wheels_touched_it_lifts_off_and_climbs() -> None:
+    """The touchdown zone missed is a go-around, and not a roll to the end of the runway."""
+    touched = aeroplane(
+        {
+            "vertical_mode": "go_around",
+            "thrust_lever_pct": 95.0,
+            "selected_altitude_ft": 3000.0,
+            "selected_speed_kt": 140.0,
+        },
+        altitude_ft=ELEVATION,
+        distance_nm=0.0,
+        ias_kt=130.0,
+        groundspeed_kt=125.0,
+        on_ground=True,
+    )
+    away = after(touched, 30, GOING_AROUND)
+    assert not away.on_ground and away.altitude_ft > ELEVATION + 200 and away.vertical_fpm > 500
+    rolling = after(replace(touched, controls={**touched.controls, "vertical_mode": "path"}), 5)
+    assert rolling.on_ground and rolling.altitude_ft == ELEVATION
+
+
 def test_fuel_is_burnt_and_mass_with_it() -> None:
     plane = aeroplane()
     later = after(plane, 600)

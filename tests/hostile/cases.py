@@ -5,7 +5,7 @@
 
 import json
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from random import Random
 from typing import Any, NamedTuple
@@ -22,6 +22,7 @@ from flowdeck.phasefile.loadarrival import load_arrival
 from flowdeck.phasefile.loaddeck import load_deck
 from flowdeck.phasefile.loadscenario import load_scenario
 from flowdeck.trial.film import Film
+from flowdeck.vet import vet
 from flowdeck.view.board import make_board
 from flowdeck.view.brief.data import brief_data
 from flowdeck.view.brief.markdown import brief_markdown
@@ -125,14 +126,22 @@ def run(case: Case, folder: Path) -> Verdict:
             files = {case.name: case.raw, arrival: sources.bundled_arrivals()[arrival]}
             return judge(lambda: _arrival(arrival, files[arrival], case.raw), files)
         case "small deck":
-            return judge_deck("small", {**sources.full_files(), case.name: case.raw})
+            return judge_deck("small", {**sources.full_files(), case.name: case.raw}, load=_vetted)
         case _:
             return judge_deck("twinjet", {**sources.bundled_deck_files(), case.name: case.raw})
 
 
-def judge_deck(folder: str, files: Mapping[str, bytes], *, seconds: float = SECONDS) -> Verdict:
+def judge_deck(
+    folder: str, files: Mapping[str, bytes], *, seconds: float = SECONDS, load: Callable[..., Any] = load_deck
+) -> Verdict:
     shown = {f"{folder}/{name}": raw for name, raw in {"deck.yaml": b"", **files}.items()}
-    return judge(lambda: load_deck(folder, files), shown, seconds=seconds)
+    return judge(lambda: load(folder, files), shown, seconds=seconds)
+
+
+def _vetted(folder: str, files: Mapping[str, bytes]) -> tuple[Any, tuple[Diagnostic, ...]]:
+    """A deck that is accepted can be vetted by every rule, and its cards laid out."""
+    verdict = vet(folder, files)
+    return verdict.loaded.deck, verdict.findings
 
 
 def _condition(text: str) -> tuple[Any, tuple[Diagnostic, ...]]:

@@ -6,9 +6,14 @@ from pathlib import Path
 import pytest
 
 from flowdeck.arrival.brief import make_brief
+from flowdeck.card.layout import lay_out
 from flowdeck.debrief.study import study
-from flowdeck.live.bundled import read_arrival
+from flowdeck.live.bundled import read_arrival, read_deck, read_scenario
+from flowdeck.live.workers import fly_runs
+from flowdeck.trial.batch.page import trial_page
+from flowdeck.trial.batch.total import total_of
 from flowdeck.view.brief.page import brief_page
+from flowdeck.view.card.page import cards_page
 from flowdeck.view.compare.page import compare_page
 from flowdeck.view.debrief.lesson import lesson_page
 from flowdeck.view.debrief.page import debrief_page
@@ -19,7 +24,7 @@ from tests.support.hostile_events import hostile_events
 
 PAGES = (
     *("debrief slips", "debrief cold", "debrief hostile", "brief skarn-fell", "lesson slips", "lesson hostile"),
-    *("compare revision", "compare hostile"),
+    *("compare revision", "compare hostile", "card checklist", "card seat", "trial 3"),
 )
 
 
@@ -28,8 +33,14 @@ def page(name: str) -> str:
     kind, of = name.split()
     if kind == "brief":
         return brief_page(make_brief(read_arrival(of)))
+    if kind == "trial":
+        deck, scenario, _ = read_scenario("clean")
+        return trial_page(total_of(deck, scenario.title, 1, list(fly_runs(deck, scenario, 1, int(of), 1))))
     if kind == "compare":
         return compare_page(revision() if of == "revision" else hostile())
+    if kind == "card":
+        deck, _ = read_deck("twinjet")
+        return cards_page(deck, lay_out(deck, "seat" if of == "seat" else "checklist"))
     done = flown("slips" if of == "hostile" else of)
     events = hostile_events(done.events) if of == "hostile" else done.events
     render = lesson_page if kind == "lesson" else debrief_page

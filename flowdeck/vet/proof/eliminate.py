@@ -9,7 +9,7 @@ from fractions import Fraction
 from flowdeck.vet.proof.box import Span, least, narrow
 from flowdeck.vet.proof.formula import Bound, Linear
 
-ROUNDS = 20
+ROUNDS = 5
 MOST_BOUNDS = 400
 
 
@@ -42,10 +42,15 @@ def feasible(sums: tuple[Bound, ...], spans: dict[str, Span]) -> dict[str, Fract
     return values
 
 
-def _propagated(sums: tuple[Bound, ...], spans: dict[str, Span]) -> dict[str, Span] | None:
+def plausible(sums: tuple[Bound, ...], spans: dict[str, Span]) -> bool:
+    """Whether a first look leaves something; False is a proof that nothing is left."""
+    return _propagated(sums, spans, 1) is not None
+
+
+def _propagated(sums: tuple[Bound, ...], spans: dict[str, Span], rounds: int = ROUNDS) -> dict[str, Span] | None:
     """Spans narrowed by every sum until nothing changes; None when one is empty. Never narrower than the truth."""
     spans = dict(spans)
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         before = dict(spans)
         for bound in sums:
             for name, factor in bound.sum.factors:

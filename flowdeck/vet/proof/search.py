@@ -10,10 +10,10 @@ from typing import Protocol, TypeAlias
 from msgspec import Struct
 
 from flowdeck.vet.proof.box import Box, Span
-from flowdeck.vet.proof.eliminate import TooMany, feasible, plain
+from flowdeck.vet.proof.eliminate import TooMany, feasible, plain, plausible
 from flowdeck.vet.proof.formula import Bound, Every, Formula, Some, Within, Words
 
-MOST_CASES = 4000
+MOST_CASES = 1000
 """Cases looked at before a question is left open."""
 Value: TypeAlias = str | Fraction
 
@@ -77,6 +77,8 @@ class Search:
             return None
         if not choices:
             return self._solved(box)
+        if box.sums and not plausible(box.sums, self._spans(box)):
+            return None
         choices.sort(key=lambda choice: len(choice.parts))
         for part in choices[0].parts:
             self._left -= 1
@@ -89,11 +91,14 @@ class Search:
         return None
 
     def _solved(self, box: Box) -> "Case | None":
-        names = {name for bound in box.sums for name, _ in bound.sum.factors}
-        spans = {name: box.spans.get(name) or self._space.span(name) for name in names}
         try:
-            solved = feasible(box.sums, spans) if box.sums else {}
+            solved = feasible(box.sums, self._spans(box)) if box.sums else {}
         except TooMany:
             self.open = True
             return None
         return None if solved is None else Case(box, solved)
+
+    def _spans(self, box: Box) -> dict[str, Span]:
+        """Of the variables in its sums."""
+        names = {name for bound in box.sums for name, _ in bound.sum.factors}
+        return {name: box.spans.get(name) or self._space.span(name) for name in names}
