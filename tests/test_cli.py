@@ -74,8 +74,8 @@ def test_a_journal_is_written_by_a_rehearsal(tmp_path: Path, capsys: pytest.Capt
     ("arguments", "words"),
     [
         (["rehearse", "nowhere"], "bundled scenarios: clean"),
-        (["rehearse", "clean", "--deck", "nowhere"], "bundled decks: twinjet"),
-        (["vet", "nowhere"], "bundled decks: twinjet"),
+        (["rehearse", "clean", "--deck", "nowhere"], "bundled decks: turboprop, twinjet"),
+        (["vet", "nowhere"], "bundled decks: turboprop, twinjet"),
         (["fly", "nowhere"], "bundled scenarios: clean"),
         (["fly", "--resume", "nowhere.journal"], "cannot be read"),
         (["fly", "clean", "--resume", "nowhere.journal"], "leave out: SCENARIO"),

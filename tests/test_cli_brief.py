@@ -70,7 +70,7 @@ def test_brief_exits_one_only_when_no_landing_is_possible(flowdeck: Flowdeck, tm
 
 def test_brief_of_what_cannot_be_read(flowdeck: Flowdeck, tmp_path: Path) -> None:
     """Findings on standard error, 2, and no traceback: no such name, no such aircraft, nowhere to write to."""
-    assert "bundled arrivals: grenna-voe" in flowdeck("brief", "nowhere").err
+    assert "bundled arrivals: bressa-skerry, grenna-voe" in flowdeck("brief", "nowhere").err
     result = flowdeck("brief", changed("tarn-holm", "aircraft: corvane-2", "aircraft: corvane-9", tmp_path))
     assert result.code == 2
     assert "no file 'corvane-9' beside it; bundled: corvane-2" in result.err

@@ -86,7 +86,7 @@ def test_a_revision_against_the_folder(tmp_path: Path, flowdeck: Flowdeck, monke
 @pytest.mark.parametrize("arguments", [("nowhere", "twinjet"), ("twinjet", "nowhere"), ("twinjet", "README.md")])
 def test_unusable_input_is_exit_2(arguments: tuple[str, str], flowdeck: Flowdeck) -> None:
     said = flowdeck("compare", *arguments)
-    assert said.code == 2 and said.out == "" and "bundled decks: twinjet" in said.err
+    assert said.code == 2 and said.out == "" and "bundled decks: turboprop, twinjet" in said.err
 
 
 def test_a_broken_deck_says_all_at_once(two: tuple[str, str], tmp_path: Path, flowdeck: Flowdeck) -> None:

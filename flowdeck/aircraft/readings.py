@@ -2,6 +2,7 @@
 
 from math import sqrt
 
+from flowdeck.aircraft.burn import shown_kgh
 from flowdeck.aircraft.motion import indicated, stand_distance_m, table_ft
 from flowdeck.aircraft.state import Aeroplane
 from flowdeck.aircraft.watch import watch_of
@@ -21,7 +22,7 @@ def show(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
     values.update(plane.controls)
     values.update(_air(plane, scenario))
     values.update(_ground(plane, scenario))
-    values.update(_engines(plane))
+    values.update(_engines(plane, scenario))
     values["bus_source"] = source
     values["apu_power"] = plane.control("apu_state") == "running"
     for name, fault in plane.faults.items():
@@ -107,12 +108,13 @@ def _ground(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
     }
 
 
-def _engines(plane: Aeroplane) -> dict[str, Scalar | None]:
+def _engines(plane: Aeroplane, scenario: Scenario) -> dict[str, Scalar | None]:
     values: dict[str, Scalar | None] = {}
     for engine, turning in ((1, plane.turning_1), (2, plane.turning_2)):
         fed = plane.control(f"fuel_lever_{engine}") == "run"
         values[f"n2_{engine}_pct"] = turning
         values[f"n1_{engine}_pct"] = max(0.0, (turning - 40) * 1.15) if turning > 40 else turning * 0.1
         values[f"egt_{engine}_c"] = 380.0 + turning * 2 if fed else max(40.0, turning * 7)
-        values[f"fuel_flow_{engine}_kgh"] = (480.0 if turning < 65 else 1150.0) if fed and turning > 20 else 0.0
+        burns = fed and turning > 20
+        values[f"fuel_flow_{engine}_kgh"] = shown_kgh(plane, scenario, turning) if burns else 0.0
     return values

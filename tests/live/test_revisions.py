@@ -248,4 +248,4 @@ def test_nothing_of_the_repository_is_run(here: Repository) -> None:
 
 def test_a_bundled_deck_by_name(here: Repository) -> None:
     assert read_deck_at("twinjet").id == "twinjet"
-    assert "bundled decks: twinjet" in found("nowhere")
+    assert "bundled decks: turboprop, twinjet" in found("nowhere")

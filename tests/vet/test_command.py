@@ -12,7 +12,7 @@ from flowdeck.vet import RULES
 from tests.support.small import small_deck
 from tests.support.sound import changed, sound_files
 
-BUNDLED = ("twinjet",)
+BUNDLED = ("turboprop", "twinjet")
 
 
 def folder(tmp_path: Path, **changes: tuple[str, str]) -> str:
