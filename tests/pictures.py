@@ -6,13 +6,15 @@ import sys
 from pathlib import Path
 
 from flowdeck.arrival.brief import make_brief
+from flowdeck.card.layout import lay_out
 from flowdeck.debrief.study import study
-from flowdeck.live.bundled import read_arrival
+from flowdeck.live.bundled import read_arrival, read_deck
 from flowdeck.live.host import Host
 from flowdeck.model.deviation import Slip
 from flowdeck.trial.flight import Flight
 from flowdeck.tui.app import FlowdeckApp
 from flowdeck.view.brief.profile import standalone_svg as profile_file
+from flowdeck.view.card.svg import standalone_svg as card_file
 from flowdeck.view.debrief.lanes import standalone_svg as lanes_file
 from tests.scenarios.flown import flown
 from tests.support.cockpit import TestClock
@@ -57,6 +59,10 @@ async def main(out: Path = OUT) -> None:
     profile = profile_file(make_brief(read_arrival("skarn-fell")))
     (out / "profile.svg").write_text(f"{profile}\n", encoding="utf-8")
     done = flown("slips")
+    deck, _ = read_deck("twinjet")
+    layout = lay_out(deck, "checklist")
+    cards = card_file(layout.cards[0].pages[:3], layout.paper)
+    (out / "cards.svg").write_text(f"{cards}\n", encoding="utf-8")
     lanes = lanes_file(study(done.deck, done.scenario, done.events))
     (out / "lanes.svg").write_text(f"{lanes}\n", encoding="utf-8")
 

@@ -17,5 +17,5 @@ async def test_every_picture_of_the_readme_can_be_drawn(tmp_path: Path) -> None:
     for name in shown:
         assert (ROOT / "pictures" / name).is_file()
         text = (tmp_path / name).read_text(encoding="utf-8")
-        if name not in ("profile.svg", "lanes.svg"):
+        if name not in ("profile.svg", "lanes.svg", "cards.svg"):
             assert "<circle" not in text and "Captain" in text

@@ -72,7 +72,8 @@ class Work:
             return True
         item = self.deck.items.get(ref)
         if item is not None:
-            return not self.owes(item)
+            call = self.deck.items[item.partner] if item.kind is ItemKind.ANSWER and item.partner else item
+            return not self.owes(call)  # an answer is owed with its call
         checklist = self.deck.checklists.get(ref)
         if checklist is not None:
             return not self.owed(checklist.when, checklist.unless)

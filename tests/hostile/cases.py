@@ -141,7 +141,7 @@ def judge_deck(
 def _vetted(folder: str, files: Mapping[str, bytes]) -> tuple[Any, tuple[Diagnostic, ...]]:
     """A deck that is accepted can be vetted by every rule, and its cards laid out."""
     verdict = vet(folder, files)
-    return verdict.loaded.deck, verdict.findings
+    return (verdict.loaded.deck, tuple(map(str, verdict.findings))), verdict.loaded.notes
 
 
 def _condition(text: str) -> tuple[Any, tuple[Diagnostic, ...]]:

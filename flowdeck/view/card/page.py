@@ -52,7 +52,7 @@ def cards_page(deck: Deck, layout: Layout) -> str:
 
 def _sheet(page: Page, paper: Paper, *, sections: bool) -> str:
     """*sections*: the card goes by phases, so that names of blocks stand one level deeper."""
-    shapes = "".join(_shape(part) for row in page.rows for part in row.parts if not isinstance(part, Words))
+    shapes = "".join(shape(part) for row in page.rows for part in row.parts if not isinstance(part, Words))
     drawn = f'<svg viewBox="0 0 {paper.width} {paper.height}" aria-hidden="true">{shapes}</svg>'
     block = "h3" if sections else "h2"
     tags = {Kind.SECTION: "h2", Kind.HEADING: block, Kind.CONTINUED: block}
@@ -75,7 +75,8 @@ def _words(part: Words) -> str:
     return f'<span style="{place}">{said} </span>'
 
 
-def _shape(part: Part) -> str:
+def shape(part: Part) -> str:
+    """What is no word of a page, drawn."""
     match part:
         case Words():
             return ""
