@@ -74,7 +74,8 @@ def _wide(card: Card, paper: Paper) -> Iterator[Violation]:
                 continue
             for name, lines in zip(("challenge", "answer"), pair(entry, split[block.kind], paper), strict=True):
                 if len(lines) > MOST_LINES_OF_A_PAIR:
-                    message = f"its {name} takes {len(lines)} lines on a card of {paper.name}, more than 2"
+                    said = " / ".join(lines)
+                    message = f"its {name} takes {len(lines)} lines on a card of {paper.name}, more than 2: {said}"
                     yield Violation(rule="line-too-wide", ref=entry.ref, message=message)
 
 

@@ -11,6 +11,7 @@ from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.journal import Journal
 from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Deviation
+from flowdeck.trial.flight import Flight
 from flowdeck.trial.rehearse import Compared, compare, rehearse
 from flowdeck.trial.report import Report, Tally, make_report
 from flowdeck.view.sentences import sentence
@@ -60,8 +61,19 @@ def run(options: argparse.Namespace) -> int:
         return 2
     reached = flight.session.ended == scenario.ends
     if not reached:
-        print(f"the flight did not reach its end '{scenario.ends}'", file=sys.stderr)
+        print(f"the flight did not reach its end '{scenario.ends}'{_stuck(deck, flight)}", file=sys.stderr)
     return 0 if reached and not _weighty(report.deviations) else 1
+
+
+def _stuck(deck: Deck, flight: Flight) -> str:
+    """Where it stood then, what leads on from there, and what was still owed."""
+    session = flight.session
+    if session.ended:
+        return f", but '{session.ended}'"
+    ways = "; ".join(f"{way.to} when {deck.conditions[way.when].text}" for way in deck.phases[session.phase].exits)
+    open_ = [ref for ref, state in session.items.items() if state.is_owed]
+    waiting = f"; still owed: {', '.join(open_[:8])}" if open_ else ""
+    return f": it stood in '{session.phase}', which leads to {ways}{waiting}"
 
 
 def _weighty(deviations: tuple[Deviation, ...]) -> bool:

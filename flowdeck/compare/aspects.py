@@ -95,6 +95,7 @@ class Aspect(StrEnum):
     CHOICES = "choices"
     STALE_S = "stale_s"
     PLANNED = "planned"
+    AT_START = "at_start"
     STATUS = "status"
     EFFECTIVITY = "effectivity"
     VERSION = "version"
@@ -148,7 +149,7 @@ FIELDS: dict[Thing, tuple[Aspect, ...]] = {
     Thing.FACT: (A.BY, A.PHASES, A.INITIAL, A.TOGGLES, A.LASTS, A.TITLE),
     Thing.MARK: (A.WHEN, A.TITLE),
     Thing.CUE: (A.WHEN, A.TITLE),
-    Thing.SIGNAL: (A.KIND, A.UNIT, A.LOW, A.HIGH, A.CHOICES, A.STALE_S, A.PLANNED, A.TITLE),
+    Thing.SIGNAL: (A.KIND, A.UNIT, A.LOW, A.HIGH, A.CHOICES, A.STALE_S, A.PLANNED, A.AT_START, A.TITLE),
     Thing.POLICY: (A.FIGURE,),
     Thing.TERM: (A.MEANING,),
 }

@@ -69,6 +69,7 @@ FIELDS: dict[str, str] = {
     "SignalShape.flag": "It reads true or false.",
     "SignalShape.stale_s": "Unheard for longer it is unknown.",
     "SignalShape.planned": "Worked out before the approach; it does not age.",
+    "SignalShape.start": "Where it stands at the start, if the crew moves it; a scenario may say otherwise.",
     "FactShape.by": "Who tells it: crew, or outside (the controller, the cabin, the ground).",
     "FactShape.initial": "How it stands at the beginning.",
     "FactShape.phases": "Where it may be told; everywhere if it is not said.",

@@ -102,6 +102,7 @@ def make_signal(name: str, shape: SignalShape) -> Signal:
         choices=tuple(shape.choices),
         stale_s=None if shape.planned else shape.stale_s,
         planned=shape.planned,
+        at_start=shape.start,
     )
 
 
@@ -246,6 +247,8 @@ class _Assembly:
             here = self.spot / "signals" / name
             if name in built_in:
                 b.find(here.key.place, "duplicate-signal", f"'{name}' is a built-in signal; give your own another name")
+            if shape.start is not None:
+                b.check_value(self.signals[name], shape.start, (here / "start").place)
             if shape.flag and shape.choices:
                 b.find(here.key.place, "signal", f"'{name}' has both 'flag' and 'choices'; keep one")
             if (shape.flag or shape.choices) and (shape.unit or shape.low is not None or shape.high is not None):

@@ -101,7 +101,7 @@ def load_scenario(
         place=place,
         plan={**({} if own is None else plan_of(deck, make_brief(own))), **shape.plan},
         surroundings={**({} if own is None else surroundings_of(own)), **shape.surroundings},
-        signals={**({} if own is None else _weights(own)), **shape.signals},
+        signals={**_starts(deck), **({} if own is None else _weights(own)), **shape.signals},
         facts=dict(shape.facts),
         conditions=b.table.conditions,
         happenings=happenings,
@@ -112,6 +112,10 @@ def load_scenario(
         limit_s=shape.limit_s,
     )
     return scenario, tuple(findings)
+
+
+def _starts(deck: Deck) -> dict[str, Scalar]:
+    return {signal.name: signal.at_start for signal in deck.signals if signal.at_start is not None}
 
 
 def _weights(arrival: Arrival) -> dict[str, Scalar]:

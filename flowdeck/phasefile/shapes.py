@@ -233,6 +233,7 @@ class SignalShape(Shape):
     flag: Boolean = False
     stale_s: Annotated[Number, Field(gt=0)] | None = 5.0
     planned: Boolean = False
+    start: ScalarValue | None = None
 
 
 class FactShape(Shape):

@@ -85,7 +85,7 @@ def other(name: str, was: Any) -> Any:
         return Limit(after_s=77.0)
     if isinstance(was, tuple):
         return (*was, "other")
-    return 3.0 if name in ("low", "high", "stale_s") else "other"
+    return 3.0 if name in ("low", "high", "stale_s", "at_start") else "other"
 
 
 def changed_in(deck: Deck, table: str, key: Any, value: Struct, name: str) -> Deck:

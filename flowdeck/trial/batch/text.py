@@ -15,11 +15,12 @@ def trial_text(total: Total, width: int = 100) -> str:
     """Findings first, then what they rest on."""
     lines = headline(total)
     lines.append(counted(total))
+    later: list[str] = []
     for kind, found in by_kind(total):
-        lines += ["", f"{kind}: {MEANING[kind]}"]
         if kind in IN_ONE:
-            lines += wrapped(", ".join(each.ref for each in found), width)
+            later += ["", f"{kind}: {MEANING[kind]}", *wrapped(", ".join(each.ref for each in found), width)]
             continue
+        lines += ["", f"{kind}: {MEANING[kind]}"]
         lines += [line for each in found[:MOST_OF_A_KIND] for line in wrapped(each.words, width)]
         if len(found) > MOST_OF_A_KIND:
             lines.append(f"  and {len(found) - MOST_OF_A_KIND} more; --json has them all")
@@ -27,7 +28,7 @@ def trial_text(total: Total, width: int = 100) -> str:
         if table.rows:
             lines += ["", table.title, *in_columns(table.heads, table.rows)]
             lines += [f"  {table.note}"] if table.note else []
-    lines += ["", coverage(total).note]
+    lines += [*later, "", coverage(total).note]
     return safe_lines(lines)
 
 

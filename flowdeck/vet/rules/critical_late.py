@@ -22,4 +22,4 @@ def find(s: Subject) -> Iterator[Finding]:
         if any(edge.hard for item in verified for edge in item.after):
             continue
         where = f"line {number + 1} of {len(checklist.lines)}"
-        yield s.at(line.id), f"'{line.id}' is critical and comes as {where}; nothing forces it so late"
+        yield s.at(line.id), f"'{line.id}' is critical and comes as {where}; no hold and no hard edge forces it so late"

@@ -86,6 +86,7 @@ ASPECTS: dict[Aspect, str] = {
     Aspect.CHOICES: "choices",
     Aspect.STALE_S: "stale after",
     Aspect.PLANNED: "planned figure",
+    Aspect.AT_START: "at the start",
     Aspect.STATUS: "status",
     Aspect.EFFECTIVITY: "effectivity",
     Aspect.VERSION: "version",
