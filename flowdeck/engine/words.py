@@ -111,7 +111,7 @@ def _say(deck: Deck, tree: c.Expr) -> str:
         case c.Age():
             return f"age of {short(signals_of(deck)[tree.signal])}"
         case c.Held():
-            return f"{in_words(deck, tree.inner)} for {tree.seconds:g} s"
+            return f"{_bracketed(deck, deck.conditions[tree.inner].tree)} for {tree.seconds:g} s"
         case c.Rising():
             return f"{in_words(deck, tree.inner)} begins"
         case c.Falling():
@@ -131,13 +131,19 @@ def _say(deck: Deck, tree: c.Expr) -> str:
             options = " or ".join(_value(option) for option in tree.options)
             return f"{_say(deck, tree.subject)} {'not ' if tree.negated else ''}{options}"
         case c.Not():
-            return f"not {_say(deck, tree.operand)}"
+            return f"not {_bracketed(deck, tree.operand)}"
         case c.AllOf():
-            return " and ".join(_say(deck, part) for part in tree.parts)
+            return " and ".join(_bracketed(deck, part) for part in tree.parts)
         case c.AnyOf():
-            return " or ".join(_say(deck, part) for part in tree.parts)
+            return " or ".join(_bracketed(deck, part) for part in tree.parts)
         case _:
             assert_never(tree)
+
+
+def _bracketed(deck: Deck, tree: c.Expr) -> str:
+    """A part of a condition; in brackets where "and" and "or" would run into one another."""
+    said = _say(deck, tree)
+    return f"({said})" if isinstance(tree, c.AllOf | c.AnyOf) else said
 
 
 def _compare(deck: Deck, tree: c.Compare) -> str:
@@ -145,7 +151,8 @@ def _compare(deck: Deck, tree: c.Compare) -> str:
     for i, op in enumerate(tree.ops):
         left, right = tree.operands[i], tree.operands[i + 1]
         if isinstance(left, c.Since) and isinstance(right, c.Const) and op in (">", ">=") and len(tree.ops) == 1:
-            return f"{_value(right.value)} s after {title(deck, left.ref)}"
+            after = f"after {title(deck, left.ref)}"
+            return f"{_value(right.value)} s {after}" if right.value else after
         unit = _unit(deck, left) if isinstance(right, c.Const) else ""
         sign = f" {_OPS[op]}" if _OPS[op] else ""
         words += f"{sign} {_say(deck, right)}{unit}"

@@ -1,5 +1,7 @@
 """Checks that need the whole deck: cycles in the order, phases that lead nowhere."""
 
+from collections.abc import Collection, Iterator, Mapping
+
 from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import Diagnostic, Level
 from flowdeck.phasefile.builder import Spot
@@ -13,9 +15,20 @@ def check_graph(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic
 def _cycles(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
     edges = {item.id: [edge.before for edge in item.after] for item in deck.items.values()}
     edges.update({c.id: [edge.before for edge in c.after] for c in deck.checklists.values()})
-    findings: list[Diagnostic] = []
+    return [
+        Diagnostic(
+            place=ids.get(loop[0], spot).place,
+            kind="order-cycle",
+            message=f"these wait for each other: {' after '.join(loop)}; remove one of the edges",
+        )
+        for loop in loops(edges)
+    ]
+
+
+def loops(before: Mapping[str, Collection[str]]) -> Iterator[list[str]]:
+    """Each way from a thing through what must come *before* it back to itself, that thing first and last."""
     state: dict[str, int] = {}
-    for root in edges:
+    for root in before:
         path: list[str] = []
         stack: list[tuple[str, bool]] = [(root, False)]
         while stack:
@@ -23,20 +36,13 @@ def _cycles(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:
             if leaving:
                 path.pop()
                 state[node] = 2
-                continue
-            if state.get(node) == 2:
-                continue
-            if state.get(node) == 1:
-                loop = [*path[path.index(node) :], node]
-                place = ids.get(node, spot).place
-                message = f"these wait for each other: {' after '.join(loop)}; remove one of the edges"
-                findings.append(Diagnostic(place=place, kind="order-cycle", message=message))
-                continue
-            state[node] = 1
-            path.append(node)
-            stack.append((node, True))
-            stack.extend((before, False) for before in edges.get(node, ()) if before in edges)
-    return findings
+            elif state.get(node) == 1:
+                yield [*path[path.index(node) :], node]
+            elif state.get(node) != 2:
+                state[node] = 1
+                path.append(node)
+                stack.append((node, True))
+                stack.extend((first, False) for first in before[node] if first in before)
 
 
 def _dead_ends(deck: Deck, ids: dict[str, Spot], spot: Spot) -> list[Diagnostic]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from functools import cached_property
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, TypeAlias, assert_never
 
 from flowdeck.model.deck import Checklist, Deck, Item, ItemKind
 from flowdeck.model.diagnostic import Place
@@ -29,6 +29,23 @@ class Subject:
     def at(self, ref: str, *fields: str | int) -> Place:
         """Where a thing, or a field of it, is written."""
         return self.places.of(ref, *fields)
+
+    @staticmethod
+    def fields(item: Item) -> tuple[str, str]:
+        """In which fields *do* and *to* of an item are written; a call and an answer have no second one."""
+        match item.kind:
+            case ItemKind.LINE:
+                return "challenge", "respond"
+            case ItemKind.CALL | ItemKind.ANSWER:
+                return "say", ""
+            case ItemKind.ACTION | ItemKind.STANDING_ON | ItemKind.STANDING_OFF:
+                return "do", "to"
+            case _:
+                assert_never(item.kind)
+
+    def answered(self, item: Item) -> Place:
+        """Where its state or answer is written."""
+        return self.at(item.id, self.fields(item)[1])
 
     def text(self, row: int) -> str:
         """A condition as it is written."""

@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
+from sarif_pydantic import Sarif
 
 from flowdeck.cli.main import main
 from flowdeck.cli.vet import count
@@ -137,7 +138,10 @@ def test_sarif(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = ground.read_text(encoding="utf-8")
     ground.write_text(changed(text, "- checklist: ground-list", ACCEPTED + "- checklist: ground-list"), "utf-8")
     assert main(["vet", "--sarif", where]) == 1
-    [run] = json.loads(capsys.readouterr().out)["runs"]
+    out = capsys.readouterr().out
+    read = Sarif.model_validate_json(out)
+    assert [result.rule_id for result in read.runs[0].results or ()] == ["unreached-end", "no-trigger-window"]
+    [run] = json.loads(out)["runs"]
     plain, accepted = run["results"]
     assert plain["ruleId"] == "unreached-end" and plain["level"] == "warning" and "suppressions" not in plain
     region = plain["locations"][0]["physicalLocation"]["region"]

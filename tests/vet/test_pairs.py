@@ -59,3 +59,8 @@ def test_a_near_miss_is_no_finding(path: Path) -> None:
 
 def test_every_out_file_has_its_file() -> None:
     assert {path.stem for path in (HERE / "err").glob("*.out")} == {path.stem for path in BROKEN}
+
+
+def test_every_rule_has_both() -> None:
+    """A deck with that thing wrong, and a near miss of which nothing is said."""
+    assert {rule_of(path) for path in BROKEN} == {rule_of(path) for path in FINE} == set(RULES)

@@ -19,5 +19,4 @@ _COUNT = re.compile(r"\b(one|two|three|four|all|both|each|\d+|lights?)\b|[\s,.]"
 def find(s: Subject) -> Iterator[Finding]:
     for item in s.deck.items.values():
         if _COLOUR.search(item.to) and not _COUNT.sub("", _COLOUR.sub("", item.to)):
-            field = "respond" if s.places.of(item.id, "respond") != s.at(item.id) else "to"
-            yield s.at(item.id, field), f"'{item.to}' is only a colour; say the state that it stands for"
+            yield s.answered(item), f"'{item.to}' is only a colour; say the state that it stands for"

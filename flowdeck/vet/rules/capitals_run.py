@@ -6,7 +6,6 @@ Words in capitals have no shape to be known by and are read letter by letter. On
 import re
 from collections.abc import Iterator
 
-from flowdeck.model.deck import ItemKind
 from flowdeck.model.diagnostic import Level
 from flowdeck.vet.subject import Finding, Subject
 
@@ -15,12 +14,11 @@ SOURCE = "CR-177605 (from memory), CAP 676 (second-hand)"
 MOST = 4
 _RUN = re.compile(r"(?:\b[A-Z][A-Z'\u2019-]+\b[\s,;:]*)" + f"{{{MOST + 1},}}")
 _SLANTED = re.compile(r"(?<!\w)[*_](?=\S)[^*_]+(?<=\S)[*_](?!\w)")
-_FIELDS = {ItemKind.LINE: ("challenge", "respond"), ItemKind.CALL: ("say", ""), ItemKind.ANSWER: ("say", "")}
 
 
 def find(s: Subject) -> Iterator[Finding]:
     for item in s.deck.items.values():
-        for field, text in zip(_FIELDS.get(item.kind, ("do", "to")), (item.do, item.to), strict=True):
+        for field, text in zip(s.fields(item), (item.do, item.to), strict=True):
             run = _RUN.search(text)
             if run is not None:
                 words = run[0].strip(" ,;:")

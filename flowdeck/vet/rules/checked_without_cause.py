@@ -22,5 +22,4 @@ def find(s: Subject) -> Iterator[Finding]:
             continue
         shown = [item.value, item.seen, *(s.deck.items[ref].seen for ref in item.verifies if ref in s.deck.items)]
         if any(each is not None for each in shown):
-            field = "respond" if item.kind is ItemKind.LINE else "to"
-            yield s.at(item.id, field), f"'{item.to}' says that somebody looked; say what the aeroplane shows"
+            yield s.answered(item), f"'{item.to}' says that somebody looked; say what the aeroplane shows"

@@ -8,6 +8,7 @@ opens only when the list is complete, is never finished.
 from collections.abc import Iterator
 
 from flowdeck.model.diagnostic import Level
+from flowdeck.phasefile.graph import loops
 from flowdeck.vet.subject import Finding, Subject
 
 LEVEL = Level.ERROR
@@ -15,24 +16,8 @@ SOURCE = "our proposal"
 
 
 def find(s: Subject) -> Iterator[Finding]:
-    graph = _graph(s)
-    state: dict[str, int] = {}
-    for root in graph:
-        path: list[str] = []
-        stack: list[tuple[str, bool]] = [(root, False)]
-        while stack:
-            node, leaving = stack.pop()
-            if leaving:
-                path.pop()
-                state[node] = 2
-            elif state.get(node) == 1:
-                loop = [*path[path.index(node) :], node]
-                yield s.at(node), f"these wait for one another: {' until '.join(loop)}; let one of them open otherwise"
-            elif state.get(node) != 2:
-                state[node] = 1
-                path.append(node)
-                stack.append((node, True))
-                stack.extend((first, False) for first in sorted(graph.get(node, ())) if first in graph)
+    for loop in loops({ref: sorted(firsts) for ref, firsts in _graph(s).items()}):
+        yield s.at(loop[0]), f"these wait for one another: {' until '.join(loop)}; let one of them open otherwise"
 
 
 def _graph(s: Subject) -> dict[str, set[str]]:

@@ -21,8 +21,7 @@ def find(s: Subject) -> Iterator[Finding]:
             continue
         found = _NO.search(item.to)
         if found is not None:
-            field = "respond" if item.kind is ItemKind.LINE else "to"
             yield (
-                s.at(item.id, field),
+                s.answered(item),
                 f"'{item.to}' says what is not; say what is so ('{found[0].lower()}' is easily lost)",
             )

@@ -41,8 +41,10 @@ def _unexplained(s: Subject) -> Iterator[Finding]:
         for short in _SHORT.findall(item.do):
             if short not in s.deck.glossary and short not in told:
                 told.add(short)
-                field = {ItemKind.LINE: "challenge", ItemKind.CALL: "say", ItemKind.ANSWER: "say"}.get(item.kind, "do")
-                yield s.at(item.id, field), f"'{short}' is not in the glossary; explain it there or write it out"
+                yield (
+                    s.at(item.id, s.fields(item)[0]),
+                    f"'{short}' is not in the glossary; explain it there or write it out",
+                )
 
 
 def _listed(names: set[str] | tuple[str, ...]) -> str:

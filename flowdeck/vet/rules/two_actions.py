@@ -21,5 +21,4 @@ def find(s: Subject) -> Iterator[Finding]:
             continue
         found = _TWO.search(item.do)
         if found is not None:
-            field = "challenge" if item.kind is ItemKind.LINE else "do"
-            yield s.at(item.id, field), f"'{item.do}' is two things ({found[0]!r}); make two items of it"
+            yield s.at(item.id, s.fields(item)[0]), f"'{item.do}' is two things ({found[0]!r}); make two items of it"

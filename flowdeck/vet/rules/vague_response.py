@@ -35,12 +35,11 @@ def find(s: Subject) -> Iterator[Finding]:
     for item in s.deck.items.values():
         if item.kind in (ItemKind.CALL, ItemKind.ANSWER):
             continue
-        field = "respond" if item.kind is ItemKind.LINE else "to"
         said = item.to.strip().strip(".").lower()
         if said in _VAGUE and not _is_state(s, item.seen, said):
-            yield s.at(item.id, field), f"'{item.to}' does not say what stands there; name the state or the value"
+            yield s.answered(item), f"'{item.to}' does not say what stands there; name the state or the value"
         elif _EITHER.search(item.to):
-            yield s.at(item.id, field), f"'{item.to}' allows either; name the one that is right, or read it: {{signal}}"
+            yield s.answered(item), f"'{item.to}' allows either; name the one that is right, or read it: {{signal}}"
 
 
 def _is_state(s: Subject, row: int | None, word: str) -> bool:
