@@ -106,6 +106,10 @@ def longest_run(text: str) -> list[str]:
 
 
 def _letters(card: Card) -> Iterator[Violation]:
+    who = card.identity
+    letters = lacking("".join(getattr(who, name) for name in who.__struct_fields__))
+    if letters:
+        yield Violation(rule="card-letters", ref="deck", message=f"the face of a printed card has no '{letters}'")
     for block in card.blocks:
         for ref, texts in (
             (block.ref, (block.title, block.about, block.note)),

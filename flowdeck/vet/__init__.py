@@ -7,6 +7,7 @@ comes from. Rules see a deck that the loader has accepted; what the loader refus
 from collections.abc import Mapping
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from flowdeck.model.diagnostic import Diagnostic
 from flowdeck.phasefile.loaddeck import Loaded, load_with_places
@@ -31,7 +32,7 @@ def vet(folder: str, files: Mapping[str, bytes]) -> Verdict:
     """All that is wrong with a deck that can be loaded. Raises `Rejected` for one that cannot."""
     loaded = load_with_places(folder, files)
     subject = Subject(loaded.deck, loaded.places)
-    found = list(loaded.notes)
+    found = [replace(note, level=RULES[note.kind].LEVEL) if note.kind in RULES else note for note in loaded.notes]
     said = {(note.kind, note.place.file, note.place.line) for note in found}
     for name, rule in RULES.items():
         for place, message in rule.find(subject):

@@ -75,7 +75,8 @@ class Subject:
         """What the printed cards would violate; an answer is told for its own words, the call for its."""
         for each in self._violations:
             item = self.deck.items.get(each.ref)
-            if each.rule == rule and (item is None or item.kind is not ItemKind.ANSWER):
+            of_call = rule == "line-too-wide" and item is not None and item.kind is ItemKind.ANSWER
+            if each.rule == rule and not of_call:
                 yield each
 
     @cached_property

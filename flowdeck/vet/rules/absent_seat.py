@@ -13,23 +13,24 @@ from flowdeck.vet.subject import Finding, Subject
 
 LEVEL = Level.ERROR
 SOURCE = "our proposal"
+_MEND = "give it to who is there, or mend seats: of the phase"
 
 
 def find(s: Subject) -> Iterator[Finding]:
     for item in s.deck.items.values():
         away = [name for name in item.phases if _is_away(item.by, s.deck.phases[name])]
-        if len(away) == len(item.phases):
+        if away:
             follow = [
                 other.id for other in s.deck.items.values() if any(e.hard and e.before == item.id for e in other.after)
             ]
             wait = f", and '{follow[0]}' must wait for it" if follow else ""
-            yield s.at(item.id, "by"), f"'{item.id}' is owed by {_said(item.by)}, who is not there in '{away[0]}'{wait}"
+            yield s.at(item.id, "by"), f"'{item.id}' is owed by {_said(item.by, s.deck.phases[away[0]])}{wait}; {_MEND}"
     for each in s.deck.checklists.values():
         phase = s.deck.phases[each.phase]
         for field, owner in (("called_by", each.called_by), ("read_by", each.read_by)):
             if _is_away(owner, phase):
                 verb = field.replace("_", " ")
-                yield s.at(each.id, field), f"'{each.id}' is {verb} {_said(owner)}, who is not there in '{phase.id}'"
+                yield s.at(each.id, field), f"'{each.id}' is {verb} {_said(owner, phase)}; {_MEND}"
 
 
 def _is_away(owner: Owner, phase: Phase) -> bool:
@@ -38,5 +39,7 @@ def _is_away(owner: Owner, phase: Phase) -> bool:
     return owner not in (Owner(phase.seats[0]), Owner.PILOT_FLYING)
 
 
-def _said(owner: Owner) -> str:
-    return "both" if owner is Owner.BOTH else f"the {owner.replace('_', ' ')}"
+def _said(owner: Owner, phase: Phase) -> str:
+    if owner is Owner.BOTH:
+        return f"both, and the {phase.seats[0].other.label.lower()} is not there in '{phase.id}'"
+    return f"the {owner.replace('_', ' ')}, who is not there in '{phase.id}'"

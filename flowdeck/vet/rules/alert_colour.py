@@ -12,7 +12,7 @@ from flowdeck.vet.subject import Finding, Subject
 
 LEVEL = Level.ERROR
 SOURCE = "14 CFR 25.1322, from memory"
-_COLOUR = re.compile(r"\b(red|amber|yellow|green|blue|white|cyan|magenta)\b", re.I)
+_COLOUR = re.compile(r"\b(red|amber|yellow|green|blue|white|cyan|magenta)s?\b", re.I)
 _COUNT = re.compile(r"\b(one|two|three|four|all|both|each|\d+|lights?)\b|[\s,.]", re.I)
 
 

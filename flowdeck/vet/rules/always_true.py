@@ -20,4 +20,4 @@ def find(s: Subject) -> Iterator[Finding]:
         if place is None or isinstance(condition.tree, Const):
             continue
         if s.prover.never((row, "not true")):
-            yield place, f"{condition.text} always holds once its signals are heard, so it decides nothing"
+            yield place, f"'{condition.text}' always holds once its signals are heard, so it decides nothing"

@@ -5,7 +5,7 @@ The item is then late in every flight, however quick the crew. Open the first on
 
 from collections.abc import Iterator
 
-from flowdeck.model.deck import Checklist, Edge, Item, Limit
+from flowdeck.model.deck import Checklist, Item, Limit
 from flowdeck.model.diagnostic import Level
 from flowdeck.vet.subject import Finding, Subject
 
@@ -14,20 +14,30 @@ SOURCE = "our proposal, after CR-177549 App. A(12) (second-hand)"
 
 
 def find(s: Subject) -> Iterator[Finding]:
-    things: list[tuple[Item | Checklist, tuple[Edge, ...], Limit | None]] = [
-        (item, item.after, item.late) for item in s.deck.items.values()
-    ]
-    things += [(each, each.after, each.complete_by or each.late) for each in s.deck.checklists.values()]
-    for thing, edges, late in things:
+    things: list[tuple[Item | Checklist, Limit | None]] = [(item, item.late) for item in s.deck.items.values()]
+    things += [(each, each.complete_by or each.late) for each in s.deck.checklists.values()]
+    for thing, late in things:
         if late is None or late.when is None:
             continue
-        for edge in edges:
-            first = s.deck.items.get(edge.before)
-            if not edge.hard or first is None or first.opens is None:
-                continue
-            if s.prover.implies(first.opens, late.when):
+        for ref in _before(s, thing.id):
+            opens = s.deck.items[ref].opens if ref in s.deck.items else s.deck.checklists[ref].opens
+            if opens is not None and s.prover.implies(opens, late.when):
                 message = (
-                    f"'{thing.id}' is late ({s.text(late.when)}) as soon as '{first.id}', which must come first, "
-                    f"opens ({s.text(first.opens)})"
+                    f"'{thing.id}' is late ({s.text(late.when)}) as soon as '{ref}', which must come first, "
+                    f"opens ({s.text(opens)}); open that earlier, or let this be late later"
                 )
                 yield s.at(thing.id, "late"), message
+
+
+def _before(s: Subject, ref: str) -> list[str]:
+    """All that must come first, by hard edges, step by step."""
+    found: list[str] = []
+    todo = [ref]
+    while todo:
+        name = todo.pop(0)
+        thing = s.deck.items.get(name) or s.deck.checklists.get(name)
+        for edge in thing.after if thing is not None else ():
+            if edge.hard and edge.before not in found and edge.before not in s.deck.gates:
+                found.append(edge.before)
+                todo.append(edge.before)
+    return found

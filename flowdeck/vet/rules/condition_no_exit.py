@@ -25,6 +25,12 @@ def find(s: Subject) -> Iterator[Finding]:
                 yield s.at(hold.id), f"nothing releases '{hold.id}': {text} cannot be true in '{checklist.phase}'"
     for gate in s.deck.gates.values():
         for number, must in enumerate(gate.must):
+            own = sorted(s.firsts.of(must.that) & set(gate.stops))
+            if own:
+                message = (
+                    f"'{gate.id}' asks for {s.text(must.that)} and stops '{own[0]}' until then, so it stops for ever"
+                )
+                yield s.at(gate.id, "must", number), message
             if gate.orders == "stop" and all(s.prover.never((must.that, "true"), phase=p) for p in gate.phases):
                 message = f"'{gate.id}' stops the crew for ever: {s.text(must.that)} cannot be true in its phases"
                 yield s.at(gate.id, "must", number), message

@@ -7,6 +7,7 @@ opens only when the list is complete, is never finished.
 
 from collections.abc import Iterator
 
+from flowdeck.model.deck import ItemKind
 from flowdeck.model.diagnostic import Level
 from flowdeck.phasefile.graph import loops
 from flowdeck.vet.subject import Finding, Subject
@@ -17,7 +18,8 @@ SOURCE = "our proposal"
 
 def find(s: Subject) -> Iterator[Finding]:
     for loop in loops({ref: sorted(firsts) for ref, firsts in _graph(s).items()}):
-        yield s.at(loop[0]), f"these wait for one another: {' until '.join(loop)}; let one of them open otherwise"
+        said = f"'{loop[0]}' waits for {', which waits for '.join(repr(ref) for ref in loop[1:])}"
+        yield s.at(loop[0]), f"{said}; let one of them open otherwise"
 
 
 def _graph(s: Subject) -> dict[str, set[str]]:
@@ -26,7 +28,8 @@ def _graph(s: Subject) -> dict[str, set[str]]:
     for item in s.deck.items.values():
         firsts = s.firsts.of(item.opens) | s.firsts.of(item.when)
         hard = {edge.before for edge in item.after if edge.hard}
-        graph[item.id] = {ref for ref in firsts | hard if ref != item.id}
+        call = {item.partner} if item.kind is ItemKind.ANSWER and item.partner is not None else set()
+        graph[item.id] = {*firsts, *hard, *call}
     for checklist in s.deck.checklists.values():
         opening = s.firsts.of(checklist.opens) | s.firsts.of(checklist.when)
         hard = {edge.before for edge in checklist.after if edge.hard}

@@ -15,11 +15,18 @@ SOURCE = "CR-177549 App. A(12), second-hand"
 
 
 def find(s: Subject) -> Iterator[Finding]:
-    windows = [(item.id, item.due, item.late) for item in s.deck.items.values()]
-    windows += [(each.id, each.due, each.late) for each in s.deck.checklists.values()]
-    for ref, due, late in windows:
-        if due is not None and late is not None and _no_sooner(s, due, late):
-            yield s.at(ref), f"'{ref}' is due only when it is late already; give it time to be put right"
+    windows = [(item.id, "due", item.due, "late", item.late) for item in s.deck.items.values()]
+    windows += [(each.id, "due", each.due, "late", each.late) for each in s.deck.checklists.values()]
+    windows += [(item.id, "due", item.due, "missed", item.missed) for item in s.deck.items.values()]
+    windows += [(item.id, "late", item.late, "missed", item.missed) for item in s.deck.items.values()]
+    for ref, first, sooner, second, later in windows:
+        if sooner is not None and later is not None and _no_sooner(s, sooner, later):
+            message = f"'{ref}' is {first} ({_said(s, sooner)}) only when it is {second} already ({_said(s, later)})"
+            yield s.at(ref, first), f"{message}; give it time to be put right"
+
+
+def _said(s: Subject, limit: Limit) -> str:
+    return s.text(limit.when) if limit.when is not None else f"after {limit.after_s or 0:g} s"
 
 
 def _no_sooner(s: Subject, due: Limit, late: Limit) -> bool:

@@ -9,8 +9,9 @@ from collections.abc import Iterator
 
 from flowdeck.conditions.describe import names_used
 from flowdeck.model.condition import AllOf, Compare, Expr, SignalRef
-from flowdeck.model.deck import Limit
+from flowdeck.model.deck import Checklist, Item, Limit
 from flowdeck.model.diagnostic import Level
+from flowdeck.vet.owing import claims_of
 from flowdeck.vet.proof import Possible
 from flowdeck.vet.subject import Finding, Subject
 
@@ -19,24 +20,30 @@ SOURCE = "our proposal"
 
 
 def find(s: Subject) -> Iterator[Finding]:
-    things = [(item.id, item.opens, item.late, "late") for item in s.deck.items.values()]
-    things += [(each.id, each.opens, each.late, "late") for each in s.deck.checklists.values()]
-    things += [(each.id, each.opens, each.complete_by, "complete_by") for each in s.deck.checklists.values()]
-    for ref, opens, limit, field in things:
-        if opens is None or limit is None:
-            continue
-        why = _empty(s, opens, limit)
+    things: list[tuple[Item | Checklist, Limit | None, str]] = []
+    for item in s.deck.items.values():
+        things += [(item, item.late, "late"), (item, item.missed, "missed")]
+    for each in s.deck.checklists.values():
+        things += [(each, each.late, "late"), (each, each.complete_by, "complete_by")]
+    for thing, limit, field in things:
+        why = "" if limit is None else _empty(s, thing, limit)
         if why:
-            yield s.at(ref, field), f"'{ref}' is late when it opens{why}; open it earlier or let it be late later"
+            late = "missed" if field == "missed" else "late"
+            yield (
+                s.at(thing.id, field),
+                f"'{thing.id}' is {late} the moment it opens{why}; open it earlier, or give it time",
+            )
 
 
-def _empty(s: Subject, opens: int, limit: Limit) -> str:
+def _empty(s: Subject, thing: Item | Checklist, limit: Limit) -> str:
     if limit.when is None:
-        return " at once" if limit.after_s == 0 and limit.start is None else ""
-    if s.prover.implies(opens, limit.when):
-        return f", always: {s.text(opens)} makes {s.text(limit.when)} true"
-    for opening, closing in _pairs(s, opens, limit.when):
-        found = s.prover.can(also=s.prover.compared(opening, "<=", closing))
+        return " (after_s: 0)" if limit.after_s == 0 and limit.start is None else ""
+    opening = claims_of(thing, thing.opens)
+    if opening and s.prover.never(*opening, (limit.when, "not true")) and not s.prover.never(*opening):
+        texts = " and ".join(s.text(row) for row, wanted in opening if wanted == "true")
+        return f", always: {texts} makes {s.text(limit.when)} true"
+    for opening_end, closing in _pairs(s, thing.opens, limit.when) if thing.opens is not None else ():
+        found = s.prover.can(also=s.prover.compared(opening_end, "<=", closing))
         if isinstance(found, Possible):
             return f" for some arrivals: {found.values}"
     return ""

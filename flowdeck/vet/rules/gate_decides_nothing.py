@@ -20,9 +20,9 @@ def find(s: Subject) -> Iterator[Finding]:
         phases = [phase for phase in gate.phases if not s.prover.never(*asked, phase=phase)]
         musts = [(must.that, "true") for must in gate.must]
         if phases and all(s.prover.never(*asked, *[(m.that, "true") for m in gate.must], phase=p) for p in phases):
-            yield s.at(gate.id), f"'{gate.id}' can never be passed: what must hold there excludes itself"
+            yield s.at(gate.id), f"'{gate.id}' can never be passed: what it asks for cannot hold when {s.text(gate.at)}"
             continue
         for number, (row, _) in enumerate(musts):
             if phases and all(s.prover.never(*asked, (row, "not true"), phase=phase) for phase in phases):
-                message = f"'{gate.id}' asks for {s.text(row)}, which always holds at it"
+                message = f"'{gate.id}' asks for {s.text(row)}, which always holds at that moment"
                 yield s.at(gate.id, "must", number), message

@@ -1,4 +1,4 @@
-"""A list of more than nine lines, or one that takes more than a minute and a half to read.
+"""A list of more than nine lines.
 
 Long lists are interrupted, and rushed towards the end. Split it by system.
 """
@@ -6,13 +6,11 @@ Long lists are interrupted, and rushed towards the end. Split it by system.
 from collections.abc import Iterator
 
 from flowdeck.model.diagnostic import Level
-from flowdeck.vet.reading import seconds
 from flowdeck.vet.subject import Finding, Subject
 
 LEVEL = Level.WARNING
 SOURCE = "Degani and Wiener 1993 for splitting (second-hand); the numbers: common practice, no source"
 MOST_LINES = 9
-MOST_S = 90.0
 
 
 def find(s: Subject) -> Iterator[Finding]:
@@ -23,6 +21,3 @@ def find(s: Subject) -> Iterator[Finding]:
                 s.at(checklist.id),
                 f"'{checklist.id}' has {lines} lines; split it by system, at most {MOST_LINES} each",
             )
-        elif seconds(s.deck, checklist) > MOST_S:
-            takes = f"{seconds(s.deck, checklist):.0f} s"
-            yield s.at(checklist.id), f"'{checklist.id}' takes {takes} to read; split it, at most {MOST_S:.0f} s each"

@@ -12,7 +12,7 @@ from flowdeck.vet.subject import Finding, Subject
 
 LEVEL = Level.ERROR
 SOURCE = "CAP 676, from memory"
-_NO = re.compile(r"\b(no|not|none|never|without|negative|cannot)\b|n't\b", re.I)
+_NO = re.compile(r"\b(no(?!\.?\s*\d)|not|none|never|without|negative|cannot)\b|n't\b", re.I)
 
 
 def find(s: Subject) -> Iterator[Finding]:

@@ -21,5 +21,6 @@ def find(s: Subject) -> Iterator[Finding]:
         looks = s.verified_by.get(item.id, ())
         again = len(looks) > 1 or any(f"'{item.id}'" in text for text in gated)
         shown = item.seen is not None and s.text(item.seen) in gated
-        if not again and not shown:
-            yield s.at(item.id), f"'{item.id}' is critical and may change, and nothing looks at it a second time"
+        if looks and not again and not shown:
+            message = f"'{item.id}' is critical and may change, and nothing looks at it a second time"
+            yield s.at(item.id), f"{message}; add a line with reverify: true, or let a gate ask for it"

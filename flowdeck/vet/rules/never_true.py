@@ -17,4 +17,4 @@ def find(s: Subject) -> Iterator[Finding]:
     for row, condition in enumerate(s.deck.conditions):
         place = s.places.of_condition(row)
         if place is not None and s.prover.never((row, "true")):
-            yield place, f"{condition.text} can never be true; no readings in range make it so"
+            yield place, f"'{condition.text}' can never be true, whatever is read and done; mend it, or leave it out"

@@ -18,5 +18,9 @@ def find(s: Subject) -> Iterator[Finding]:
         if name not in s.ways.reached or ends & s.ways.after(name):
             continue
         shut = [way for way in phase.exits if s.prover.never((way.when, "true"), phase=name)]
-        why = f": {s.text(shut[0].when)} cannot be true there" if shut else ""
-        yield s.at(name), f"no flight comes from '{name}' to an end ({', '.join(s.deck.ends)}){why}"
+        if shut:
+            why = f"{s.text(shut[0].when)} cannot be true there"
+            yield (
+                s.at(name),
+                f"no flight comes from '{name}' to an end ({', '.join(s.deck.ends)}): {why}; mend 'leads_to'",
+            )

@@ -27,7 +27,9 @@ def find(s: Subject) -> Iterator[Finding]:
         for phase in [phase for phase in first.phases if phase in second.phases]:
             found = s.prover.can(*claims_of(first, first.opens), *claims_of(second, second.opens), phase=phase)
             if isinstance(found, Possible):
-                message = f"'{first.id}' and '{second.id}' can be owed at once: {found.values}"
+                message = (
+                    f"'{first.id}' and '{second.id}' can be owed at once ({found.values}); let one give way by unless"
+                )
                 yield s.at(second.id), message
                 break
 

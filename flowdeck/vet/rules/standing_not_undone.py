@@ -25,7 +25,8 @@ def find(s: Subject) -> Iterator[Finding]:
             yield s.at(off.id), f"'{off.id}' is shown by what shows '{on.id}' too ({s.text(off.seen)})"
         later = _phases_after(s, on)
         if later and off.seen is not None and not any(_undoes(s, item, off) for item in _in(s, later)):
-            message = f"'{on.id}' may still be on in {_named(later)}, where nothing undoes it; name these phases too"
+            where = f"'{on.id}' may still be on in {_named(later)}, where nothing undoes it"
+            message = f"{where}; name its later phases too, or add an item there"
             yield s.at(on.id), message
 
 
@@ -43,9 +44,24 @@ def _phases_after(s: Subject, on: Item) -> list[str]:
                 entered.add(way.to)
         if s.deck.go_around in s.ways.leads[name]:
             entered.add(s.deck.go_around)
-    entered -= set(on.phases)
-    entered |= {later for name in entered for later in s.ways.after(name)}
-    return [name for name in s.deck.phases if name in entered and name not in on.phases]
+    outside: set[str] = set()
+    for first in entered - set(on.phases) - set(s.deck.ends):
+        region = _beyond(s, first, on)
+        if region.intersection(s.deck.ends):  # else every way leads back to where it is undone
+            outside |= region
+    return [name for name in s.deck.phases if name in outside]
+
+
+def _beyond(s: Subject, first: str, on: Item) -> set[str]:
+    """All that can follow *first* without coming back to a phase of *on*."""
+    found: set[str] = set()
+    todo = [first]
+    while todo:
+        name = todo.pop()
+        if name not in found:
+            found.add(name)
+            todo += [later for later in s.ways.leads.get(name, ()) if later not in on.phases]
+    return found
 
 
 def _in(s: Subject, phases: list[str]) -> list[Item]:

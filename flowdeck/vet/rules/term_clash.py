@@ -1,7 +1,7 @@
 """One word for two controls, or two words for one; and an abbreviation that the glossary does not explain.
 
-A flow that calls it "Flap" and a list that calls it "Flaps lever" make the reader look for a second lever. Two items
-move the same control when they move the same signals.
+A flow that calls it "Flap" and another that calls it "Flaps lever" make the reader look for a second lever. Two items
+move the same control when they move the same signals; the lines of lists move nothing and are not compared.
 """
 
 import re
@@ -38,7 +38,8 @@ def find(s: Subject) -> Iterator[Finding]:
 def _unexplained(s: Subject) -> Iterator[Finding]:
     told: set[str] = set()
     for item in s.deck.items.values():
-        for short in _SHORT.findall(item.do):
+        words = item.do if any(c.islower() for c in item.do) else ""  # in capitals throughout nothing stands out
+        for short in _SHORT.findall(words):
             if short not in s.deck.glossary and short not in told:
                 told.add(short)
                 yield (

@@ -1,6 +1,6 @@
 """Two actions in one item: one tick for both, and nobody knows which was done.
 
-Look for "and", "/" or ";" in what is acted on. Make two items of it.
+Look for "and", "/", "&" or ";" in what is acted on. Make two items of it.
 """
 
 import re
@@ -12,7 +12,7 @@ from flowdeck.vet.subject import Finding, Subject
 
 LEVEL = Level.ERROR
 SOURCE = "CAP 676, from memory"
-_TWO = re.compile(r"\band\b|/|;", re.I)
+_TWO = re.compile(r"\band\b|[/;&]", re.I)
 
 
 def find(s: Subject) -> Iterator[Finding]:
@@ -21,4 +21,4 @@ def find(s: Subject) -> Iterator[Finding]:
             continue
         found = _TWO.search(item.do)
         if found is not None:
-            yield s.at(item.id, s.fields(item)[0]), f"'{item.do}' is two things ({found[0]!r}); make two items of it"
+            yield s.at(item.id, s.fields(item)[0]), f"'{item.do}' is two things ({found[0]!r}); make two of it"

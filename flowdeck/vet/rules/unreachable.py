@@ -17,7 +17,8 @@ SOURCE = "our proposal"
 def find(s: Subject) -> Iterator[Finding]:
     reached = s.ways.reached
     for name in s.deck.phases:
-        if name not in reached:
+        said = name == s.deck.go_around and s.prover.never((s.deck.committed, "not true"))
+        if name not in reached and not said:
             yield s.at(name), f"no way leads from '{s.deck.start}' to the phase '{name}'"
     lost: dict[str, str] = {}
     everything = [owing for owing in owings(s.deck) if any(phase in reached for phase in owing.phases)]
@@ -44,8 +45,9 @@ def _excluded(s: Subject, owing: Owing) -> str:
         return ""
     if any(s.prover.never(claim) for claim in owing.claims):
         return ""  # a matter of that condition alone
-    texts = " and ".join(f"({s.text(row)}){' not' * (wanted != 'true')}" for row, wanted in owing.claims)
-    return f"{texts} cannot be met in {' or '.join(repr(phase) for phase in phases)}"
+    texts = [s.text(row) if wanted == "true" else f"not ({s.text(row)})" for row, wanted in owing.claims]
+    where = " or ".join(repr(phase) for phase in phases)
+    return f"in {where} it cannot be that {' and '.join(texts)}"
 
 
 def _firsts(s: Subject, owing: Owing) -> frozenset[str]:

@@ -17,6 +17,8 @@ _VAGUE = frozenset(
     (
         "set",
         "checked",
+        "confirmed",
+        "verified",
         "check",
         "as required",
         "as needed",
@@ -35,8 +37,8 @@ def find(s: Subject) -> Iterator[Finding]:
     for item in s.deck.items.values():
         if item.kind in (ItemKind.CALL, ItemKind.ANSWER):
             continue
-        said = item.to.strip().strip(".").lower()
-        if said in _VAGUE and not _is_state(s, item.seen, said):
+        parts = [part.strip(" .") for part in re.split(r"\band\b|[,;/&]", item.to.lower()) if part.strip(" .")]
+        if parts and all(part in _VAGUE and not _is_state(s, item.seen, part) for part in parts):
             yield s.answered(item), f"'{item.to}' does not say what stands there; name the state or the value"
         elif _EITHER.search(item.to):
             yield s.answered(item), f"'{item.to}' allows either; name the one that is right, or read it: {{signal}}"

@@ -8,6 +8,7 @@ edge of the list says why it must come after that item.
 from collections.abc import Iterator
 
 from flowdeck.model.diagnostic import Level
+from flowdeck.vet.proof.prover import Claim
 from flowdeck.vet.subject import Finding, Subject
 
 LEVEL = Level.ERROR
@@ -16,15 +17,14 @@ SOURCE = "our proposal"
 
 def find(s: Subject) -> Iterator[Finding]:
     for checklist in s.deck.checklists.values():
-        verified = {ref for line in checklist.lines for ref in s.deck.items[line].verifies}
+        verified = sorted({ref for line in checklist.lines for ref in s.deck.items[line].verifies})
         meant = {edge.before for edge in checklist.after if edge.hard}
-        shown = [s.deck.items[ref].seen for ref in verified - meant if ref in s.deck.items]
-        for ref in sorted(verified & s.firsts.of(checklist.opens)):
-            message = f"'{checklist.id}' opens only when '{ref}' is done, which it is to verify; open it otherwise too"
-            yield s.at(checklist.id, "opens"), message
-        if not verified & s.firsts.of(checklist.opens):
-            for row in sorted({row for row in shown if row is not None}):
-                if s.prover.implies(checklist.opens, row):
-                    text = s.text(row)
-                    message = f"'{checklist.id}' opens only when the aeroplane shows {text}, which it is to verify"
-                    yield s.at(checklist.id, "opens"), message
+        items = [s.deck.items[ref] for ref in verified if ref in s.deck.items]
+        undone = tuple(formula for item in items for formula in s.prover.is_done(item.id, False))
+        hidden: list[Claim] = [(i.seen, "not true") for i in items if i.seen is not None and i.id not in meant]
+        opened: Claim = (checklist.opens, "true")
+        if not items or s.prover.never(opened) or not s.prover.never(opened, *hidden, also=undone):
+            continue
+        message = f"'{checklist.id}' opens ({s.text(checklist.opens)}) only on what it is to verify"
+        mend = "open it otherwise too, or say by a hard edge why it must come after that"
+        yield s.at(checklist.id, "opens"), f"{message}; {mend}"
