@@ -81,8 +81,11 @@ class Prover:
         return (Within(f"fact {fact}", frozenset((TRUE,))),)
 
     def implies(self, first: int, second: int, phase: str = "") -> bool:
-        """Whether it is proved that *second* is true wherever *first* is."""
-        return first == second or self.never((first, "true"), (second, "not true"), phase=phase)
+        """Whether it is proved that *second* is true wherever *first* is; of what never is, nothing follows."""
+        if first == second:
+            return True
+        apart = self.never((first, "true"), (second, "not true"), phase=phase)
+        return apart and not self.never((first, "true"), phase=phase)
 
     def is_done(self, ref: str, so: bool) -> tuple[Formula, ...]:
         """To be asked *also*: that a thing is done, or that it never was."""

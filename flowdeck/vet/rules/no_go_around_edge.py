@@ -7,11 +7,17 @@ and let `committed` be what ends it.
 
 from collections.abc import Iterator
 
+from flowdeck.conditions import facts_used
+from flowdeck.model.condition import Const, SignalRef
 from flowdeck.model.diagnostic import Level
+from flowdeck.vet.proof import Possible
 from flowdeck.vet.subject import Finding, Subject
 
 LEVEL = Level.ERROR
 SOURCE = "our proposal, after FSF ALAR briefing notes 6.1 and 6.2 (second-hand)"
+
+LANDING_KT = 80.0
+"""What opens on the ground, and at this speed too, opens at touchdown; slower it may be of the taxi."""
 
 
 def find(s: Subject) -> Iterator[Finding]:
@@ -60,8 +66,11 @@ def _touches_down_in(s: Subject, name: str, airborne: list[str]) -> str:
     ]
     if not entered:
         return ""
+    fast = s.prover.compared(SignalRef("groundspeed_kt"), ">=", Const(LANDING_KT))
     for item in s.actions:
-        if item.phases == (name,) and item.opens is not None:
-            if s.prover.never((item.opens, "true"), also=flying):
-                return item.id
+        if item.phases != (name,) or item.opens is None or facts_used(s.deck.conditions[item.opens].tree):
+            continue
+        rolling = isinstance(s.prover.can((item.opens, "true"), also=fast), Possible)
+        if rolling and s.prover.never((item.opens, "true"), also=flying):
+            return item.id
     return ""
