@@ -143,4 +143,5 @@ def _save(deck: Deck, scenario: Scenario, total: Total, name: str, options: argp
         words = script.scenario_text(base, scenario, short, id_, about)
         if not write_page(str(folder / f"{id_}.yaml"), words, "scenario"):
             return False
+        print(f"fly it again: flowdeck rehearse {folder / id_}.yaml --deck {options.deck}", file=sys.stderr)
     return True

@@ -1,9 +1,9 @@
 """How often each class of deviation could have happened in a flight: its opportunities.
 
-The law: an opportunity is a moment at which the engine would have raised the class had the crew slipped. What was
-found so already, or withdrawn before it was done, is none. A slip that left no act behind (a repeat, an answer that was
-not the one asked for, an act taken back, a selector moved by nobody known) was an attempt too. A class that cannot be
-judged with one person in both seats has no count (None).
+The law: an opportunity is a moment at which the engine would have raised the class had the crew slipped. What was found
+so already, or withdrawn before it was done or its limit ran out, is none. A slip that left no act behind (a repeat, an
+answer that was not the one asked for, an act taken back, a selector moved by nobody known) was an attempt too. A class
+that cannot be judged with one person in both seats has no count (None).
 
 - omitted: actions owed whose time is over, and lines of lists that were read or passed over
 - late: actions owed that have a late limit; early: acts whose time was not come from the start

@@ -74,8 +74,8 @@ class Reading(Struct, frozen=True, kw_only=True):
 
     @property
     def was_owed(self) -> bool:
-        """Whether it had to be called: not withdrawn before."""
-        return self.withdrawn_at is None or self.called_at is not None
+        """Whether it had to be called: not withdrawn before it was, nor before its limit ran out."""
+        return self.withdrawn_at is None or self.called_at is not None or self.overdue_at is not None
 
 
 def readings_of(deck: Deck, events: Iterable[ev.Event]) -> tuple[Reading, ...]:

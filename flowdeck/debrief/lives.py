@@ -62,8 +62,9 @@ class Life(Struct, frozen=True, kw_only=True):
 
     @property
     def was_owed(self) -> bool:
-        """Whether a pilot had to do it: not found so already, nor withdrawn before it was done."""
-        return self.evidence is not Evidence.FOUND and not (self.withdrawn_at is not None and self.done_at is None)
+        """Whether a pilot had to do it: not found so already, nor withdrawn before it was done or its limit ran out."""
+        in_time = self.done_at is None and self.overdue_at is None
+        return self.evidence is not Evidence.FOUND and not (self.withdrawn_at is not None and in_time)
 
 
 def lives_of(deck: Deck, events: Iterable[ev.Event]) -> tuple[Life, ...]:

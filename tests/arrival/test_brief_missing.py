@@ -28,6 +28,7 @@ FIELDS: dict[str, dict[str, None]] = {
 LACKING = [frozenset(names) for count in range(1, 5) for names in combinations(FIELDS, count)]
 AIR = frozenset({"temperature", "pressure"})
 PATH = AIR | {"wind"}
+FLAPS = {flap.flap_deg for arrival in BUNDLED.values() for flap in arrival.aircraft.flaps}  # of every aeroplane
 RESTS: dict[str, frozenset[str]] = {
     "qnh_hpa": frozenset({"pressure"}),
     "qfe_hpa": frozenset({"pressure"}),
@@ -49,7 +50,7 @@ RESTS: dict[str, frozenset[str]] = {
     **dict.fromkeys(("landing_mass_kg", "burn_kg", "landing_fuel_kg", "leave_kg", "hold_left_min"), PATH),
     **dict.fromkeys(("laps_left", "to_landing_min", "top_of_descent_nm", "cold_above_ft"), PATH),
     **dict.fromkeys(("vref_kt", "approach_kt"), PATH),
-    **dict.fromkeys((f"minimum_flap_{flap}_kt" for flap in (0, 3, 11, 19)), PATH),
+    **dict.fromkeys((f"minimum_flap_{flap:g}_kt" for flap in FLAPS), PATH),
     **dict.fromkeys(("landing_distance_m", "landing_required_m", "landing_left_m", "autobrake"), PATH),
 }
 """What each figure rests on; what is not named rests on no weather at all."""

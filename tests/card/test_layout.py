@@ -24,9 +24,7 @@ from tests.support.small import small_deck
 CLOSE = 1e-6
 MARGINAL = {Kind.HEAD, Kind.FOOT, Kind.NOTE}
 asked = st.tuples(decks(), st.sampled_from(["seat", "checklist"]), st.sampled_from([A5, A4]), st.booleans())
-some = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
-)
+slow = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 
 
 @cache
@@ -148,10 +146,20 @@ def check_whole(deck: Deck, by: By, layout: Layout, reasons: bool = False) -> No
                 assert squeezed("".join(entry.under)) in said.get((entry.ref, Role.UNDER), "")
 
 
-@some
+@settings(slow, max_examples=40)
 @given(asked)
 def test_any_deck(given: tuple[Deck, By, Paper, bool]) -> None:
-    deck, by, paper, reasons = given
+    check_all(*given)
+
+
+@pytest.mark.soak
+@settings(slow, max_examples=150)
+@given(asked)
+def test_any_of_many_decks(given: tuple[Deck, By, Paper, bool]) -> None:
+    check_all(*given)
+
+
+def check_all(deck: Deck, by: By, paper: Paper, reasons: bool) -> None:
     layout = laid(deck, by, paper, reasons)
     check_places(layout)
     check_counts(layout)

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Hashable
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
@@ -73,9 +74,20 @@ def test_a_deck_is_not_different_from_itself(edits: list[Edit]) -> None:
     assert all(each.lines_before == each.lines_after for each in c.lists)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=50, deadline=None)
 @given(_some, _some)
 def test_every_change_has_its_mirror(edits: list[Edit], others: list[Edit]) -> None:
+    check_mirror(edits, others)
+
+
+@pytest.mark.soak
+@settings(max_examples=600, deadline=None)
+@given(_some, _some)
+def test_every_change_of_many_has_its_mirror(edits: list[Edit], others: list[Edit]) -> None:
+    check_mirror(edits, others)
+
+
+def check_mirror(edits: list[Edit], others: list[Edit]) -> None:
     old, new = deck_of(edits), deck_of(others)
     there, back = compare(old, new), compare(new, old)
     assert Counter(map(mirrored, there.changes)) == Counter(map(in_order, back.changes))

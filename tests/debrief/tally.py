@@ -1,6 +1,7 @@
 """A second count of opportunities, straight from the events: each thing's story as a string of letters.
 
-O opened, F found, D done, P its first half, S seen, W withdrawn, L lapsed, M missed, R reopened, X reset, U undone.
+O opened, F found, D done, P its first half, S seen, V its limit ran out, W withdrawn, L lapsed, M missed, R reopened,
+X reset, U undone.
 """
 
 import re
@@ -18,6 +19,7 @@ LETTERS: dict[type, str] = {
     ev.ItemDone: "D",
     ev.ItemPartly: "P",
     ev.ItemSeen: "S",
+    ev.ItemOverdue: "V",
     ev.ItemWithdrawn: "W",
     ev.ItemLapsed: "L",
     ev.ItemMissed: "M",
@@ -40,14 +42,15 @@ def stories(events: Sequence[ev.Event]) -> dict[str, str]:
     return told
 
 
-def owed(story: str, *, ran_out: bool = False) -> int:
+def owed(story: str) -> int:
     """Times that a pilot owed it: windows that opened, less those withdrawn undone, and acts before any window.
 
-    A window that is still open at the very end is not over and not counted, unless its limit has *ran_out*.
+    A window that is still open at the very end is not over and not counted. One whose limit ran out first is counted,
+    withdrawn or open.
     """
     withdrawn = len(re.findall(r"O[PLM]*W", story))
-    unfinished = 0 if ran_out else len(re.findall(r"OP*$", story))
-    without = len(re.findall(r"(?:^|[RXW])D", story))
+    unfinished = len(re.findall(r"OP*$", story))
+    without = len(re.findall(r"(?:^|[RXW])V?D", story))
     return story.count("O") - withdrawn - unfinished + without
 
 
@@ -69,8 +72,10 @@ def tally(deck: Deck, events: Sequence[ev.Event]) -> Counter[Slip]:
     """Opportunities of the classes whose count needs no other judgement than the events'."""
     n: Counter[Slip] = Counter()
     acts: dict[str, int] = Counter(e.item for e in events if isinstance(e, ev.ItemDone))
-    lost = {e.item for e in events if isinstance(e, ev.ItemOverdue)}
-    told = {ref: owed(story, ran_out=ref in lost) for ref, story in stories(events).items()}
+    all_told = stories(events)
+    unjudged = {ref: story.replace("V", "") for ref, story in all_told.items()}  # without what is judged by its limit
+    spoken = {ref for ref in all_told if deck.items[ref].kind in SPOKEN}  # a late call is judged when it is made
+    told = {ref: owed(unjudged[ref] if ref in spoken else story) for ref, story in all_told.items()}
 
     def of(kinds: Sequence[ItemKind], also: Callable[[Item], bool] = lambda _: True) -> int:
         return sum(count for ref, count in told.items() if deck.items[ref].kind in kinds and also(deck.items[ref]))
@@ -86,7 +91,7 @@ def tally(deck: Deck, events: Sequence[ev.Event]) -> Counter[Slip]:
 
     # a go-around leaves what was owed without a word, and what was put off and lost is another class; a line that is
     # read from the top again is the same line of the same list
-    ended = {ref: owed(re.sub(r"OP*(?:X|$)", "", story)) for ref, story in stories(events).items()}
+    ended = {ref: owed(re.sub(r"OP*(?:X|$)", "", story)) for ref, story in unjudged.items()}
     n[Slip.OMITTED] = sum(count for ref, count in ended.items() if deck.items[ref].kind is ItemKind.ACTION)
     n[Slip.OMITTED] += len(lines_of(events))
     n[Slip.UNVERIFIED] = done(lambda item: item.seen is not None or item.point or item.value is not None)

@@ -97,6 +97,13 @@ def test_standing_items_owed() -> None:
     assert (of(clear, Slip.STANDING_MISSED).count, of(clear, Slip.STANDING_LEFT_ON).count) == (0, 1)
 
 
+@pytest.mark.parametrize(("seconds", "counted"), [(10, (0, 0)), (20, (1, 1))])
+def test_ice_that_ends_before_its_limit_owes_nothing(seconds: int, counted: tuple[int, int]) -> None:
+    """Engine anti-ice within 20 s; warm air after 10 s withdraws it, after 20 s it was missed and could be."""
+    missed = of(studied(icing().wait(seconds).reads(tat_c=14.0, in_cloud=False)), Slip.STANDING_MISSED)
+    assert (missed.count, missed.chances) == counted
+
+
 def test_gates_met_and_failed() -> None:
     """Stable passed, power failed and run past: two gates, one of them failed."""
     past = studied(without_power())

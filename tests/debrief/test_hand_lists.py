@@ -127,6 +127,13 @@ def test_withdrawn_was_not_owed_and_its_next_window_is_another_time() -> None:
     assert (first.was_owed, second.was_owed, second.opened_at) == (False, True, 6000)
 
 
+def test_withdrawn_after_its_limit_ran_out_was_owed() -> None:
+    """By 4.0 s it should have been called, and that was judged; that it is not wanted from 5.0 s on changes nothing."""
+    overdue = ev.ListOverdue(at=4000, checklist=LIST, of="call")
+    [reading] = readings(OPENED, overdue, ev.ListWithdrawn(at=5000, checklist=LIST))
+    assert (reading.was_owed, reading.overdue_at, reading.withdrawn_at) == (True, 4000, 5000)
+
+
 def test_the_second_approach_reads_its_list_anew() -> None:
     """Reset by the go-around in the middle of a hold: that hold never ends, and the next reading has none."""
     reset = ev.Reset(at=7000, items=(), lists=(LIST,), gates=(), because="going around")

@@ -92,6 +92,12 @@ def test_found_so_already_and_withdrawn_were_not_owed() -> None:
     assert (gone.was_owed, gone.opened_at, gone.withdrawn_at, gone.done_at) == (False, 0, 2000, None)
 
 
+def test_withdrawn_after_its_limit_ran_out_was_owed() -> None:
+    """Late at 60 s, and that was judged; that nobody needs it from 65 s on changes nothing."""
+    [gone] = lives(opened(0), ev.ItemOverdue(at=60_000, item="speed"), ev.ItemWithdrawn(at=65_000, item="speed"))
+    assert (gone.was_owed, gone.overdue_at, gone.withdrawn_at, gone.done_at) == (True, 60_000, 65_000, None)
+
+
 def test_withdrawn_and_owed_again_are_two_lives() -> None:
     gone, back = lives(opened(0), ev.ItemWithdrawn(at=2000, item="speed"), opened(7000), done(8000))
     assert (gone.was_owed, back.was_owed) == (False, True)

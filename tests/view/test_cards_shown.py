@@ -31,6 +31,7 @@ from tests.support.small import small_deck
 HERE = Path(__file__).parent / "card"
 FACE = str(Path(fontpkg_arimo.ROOT) / "files" / "Arimo[wght].ttf")
 MADE = datetime(2026, 1, 5, tzinfo=UTC)
+slow = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 HOSTILE = "<script>alert(1)</script> \x1b[31m \u202e {nothing} & \u201cquoted\u201d"
 
 
@@ -105,9 +106,20 @@ def test_every_page_says_which_deck_it_is_of() -> None:
                 assert each in head
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
+@settings(slow, max_examples=25)
 @given(decks())
 def test_no_line_of_text_is_wider_than_a_terminal(deck: Deck) -> None:
+    check_widths(deck)
+
+
+@pytest.mark.soak
+@settings(slow, max_examples=100)
+@given(decks())
+def test_no_line_of_many_decks_is_wider_than_a_terminal(deck: Deck) -> None:
+    check_widths(deck)
+
+
+def check_widths(deck: Deck) -> None:
     for by in ("seat", "checklist"):
         layout = lay_out(deck, by, A5)
         text = cards_text(deck, layout)
