@@ -17,7 +17,7 @@ from flowdeck.trial.batch.variation import applied, varied
 
 _AHEAD = 3
 """Pieces of work that wait for each process, so that none is idle."""
-_PIECE = 2
+_PIECE = 1
 """Runs of one piece."""
 _flown: tuple[Deck, Scenario, int] | None = None
 

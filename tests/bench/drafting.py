@@ -11,7 +11,7 @@ from tests.bench.measure import Figure, beside
 from tests.support.large import large_files
 
 ITEMS = 5000
-RUNS = 60
+RUNS = 100
 
 
 def vetting() -> Iterator[Figure]:
