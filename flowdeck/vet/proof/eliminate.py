@@ -10,7 +10,7 @@ from flowdeck.vet.proof.box import Span, least, narrow
 from flowdeck.vet.proof.formula import Bound, Linear
 
 ROUNDS = 5
-MOST_BOUNDS = 400
+MOST_BOUNDS = 60
 
 
 class TooMany(Exception):

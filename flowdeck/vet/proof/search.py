@@ -13,7 +13,7 @@ from flowdeck.vet.proof.box import Box, Span
 from flowdeck.vet.proof.eliminate import TooMany, feasible, plain, plausible
 from flowdeck.vet.proof.formula import Bound, Every, Formula, Some, Within, Words
 
-MOST_CASES = 1000
+MOST_CASES = 150
 """Cases looked at before a question is left open."""
 Value: TypeAlias = str | Fraction
 

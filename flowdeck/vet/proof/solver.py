@@ -24,8 +24,8 @@ from flowdeck.vet.proof.formula import Bound, Every, Formula, Linear, Some, With
 from flowdeck.vet.proof.search import Case
 from flowdeck.vet.proof.translate import Translator
 
-EFFORT = 2_000_000
-"""Steps of the solver before it gives up, some seconds at the most."""
+EFFORT = 50_000
+"""Steps of the solver before it gives up, a fraction of a second."""
 
 
 def settle(formula: Formula, translate: Translator) -> Case | Literal[False] | None:

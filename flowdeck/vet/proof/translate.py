@@ -41,6 +41,7 @@ from flowdeck.vet.proof.formula import compare as bounded
 Case: TypeAlias = tuple[Linear, tuple[Formula, ...]]
 """A sum, and under what it is the value."""
 _UNIT = Fraction(1)
+MOST_ALTERNATIVES = 32
 _TURN = Fraction(180)
 
 
@@ -175,6 +176,16 @@ class Translator:
         return Some(tuple(cases))
 
     def _number(self, tree: Expr) -> list[Case]:
+        """The cases of a number; of too many one variable is made, about which nothing is known."""
+        found = self._cases(tree)
+        if len(found) <= MOST_ALTERNATIVES:
+            return found
+        name = f"made {len(self.made)}"
+        self.made[name] = tree
+        self.ranges[name] = ANY
+        return [(_one(name), ())]
+
+    def _cases(self, tree: Expr) -> list[Case]:
         match tree:
             case Const(value=value):
                 return [(Linear((), Fraction(str(value))), ())]
