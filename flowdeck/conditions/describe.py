@@ -54,6 +54,16 @@ def walk(tree: Expr, table: Sequence[Condition] = ()) -> Iterator[Expr]:
         yield from walk(child, table)
 
 
+_TRUTHS = (AllOf, AnyOf, Compare, Done, FactRef, Falling, Held, Not, OneOf, Rising)
+
+
+def clocks_of(tree: Expr) -> frozenset[Since | Age]:
+    """The clocks without which a number is not known; of a condition, which may be known without them, none."""
+    if isinstance(tree, _TRUTHS):
+        return frozenset()
+    return frozenset(part for part in walk(tree) if isinstance(part, Since | Age))
+
+
 def names_used(tree: Expr, table: Sequence[Condition] = ()) -> frozenset[str]:
     """Names of the signals that *tree* reads or asks the age of."""
     found = set[str]()

@@ -40,11 +40,6 @@ class Places:
         spot = self._rows.get(row)
         return None if spot is None else spot.place
 
-    @property
-    def files(self) -> frozenset[str]:
-        """Names of the files in which something stands."""
-        return frozenset(spot.located.file for spot in (*self._ids.values(), self.deck))
-
 
 def _table(spot: Spot) -> Spot:
     """The table that a name stands in: the name of an item leads to the item."""

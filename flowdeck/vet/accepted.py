@@ -40,9 +40,9 @@ class Accepted(Struct, frozen=True):
 
 
 def exceptions_in(file: str, text: str) -> Iterator[Exception_]:
-    """All of one file. Several above one line all are about it."""
+    """All of one file. Several above one line all are about it; below the last line they are about nothing."""
     waiting: list[tuple[int, re.Match[str]]] = []
-    for number, line in enumerate(text.splitlines(), start=1):
+    for number, line in enumerate((*text.splitlines(), "the end"), start=1):
         found = _FORM.match(line)
         if found is not None:
             waiting.append((number, found))
@@ -51,8 +51,6 @@ def exceptions_in(file: str, text: str) -> Iterator[Exception_]:
                 place = Place(file, at, each.start(1) + 1)
                 yield Exception_(rule=each[1], reason=each[2] or "", place=place, line=number)
             waiting = []
-    for at, each in waiting:
-        yield Exception_(rule=each[1], reason=each[2] or "", place=Place(file, at, each.start(1) + 1), line=0)
 
 
 def sift(

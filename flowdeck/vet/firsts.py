@@ -3,8 +3,8 @@
 The law: a name is told only if the condition cannot be true without it; a condition with a way round it tells nothing.
 """
 
-from flowdeck.model.condition import AllOf, AnyOf, Arith, Compare, Done, Expr, Falling, Func, Held, Negate, Not, Rising
-from flowdeck.model.condition import Since as SinceTree
+from flowdeck.conditions.describe import clocks_of
+from flowdeck.model.condition import Age, AllOf, AnyOf, Compare, Done, Expr, Falling, Held, Not, Rising, Since
 from flowdeck.model.deck import Deck
 
 _NONE: frozenset[str] = frozenset()
@@ -30,7 +30,8 @@ class Firsts:
             case Done(ref=ref):
                 return frozenset((ref,)) if wanted else _NONE
             case Compare(operands=operands):
-                return frozenset[str]().union(*(_clocks(part) for part in operands))
+                clocks = frozenset[Since | Age]().union(*(clocks_of(part) for part in operands))
+                return frozenset(clock.ref for clock in clocks if isinstance(clock, Since))
             case Held(inner=inner) | Rising(inner=inner):
                 return self.of(inner) if wanted else _NONE
             case Falling(inner=inner):
@@ -44,17 +45,3 @@ class Firsts:
                 return each[0].intersection(*each[1:])
             case _:
                 return _NONE
-
-
-def _clocks(tree: Expr) -> frozenset[str]:
-    match tree:
-        case SinceTree(ref=ref):
-            return frozenset((ref,))
-        case Arith(left=left, right=right):
-            return _clocks(left) | _clocks(right)
-        case Negate(operand=operand):
-            return _clocks(operand)
-        case Func(args=parts):
-            return frozenset[str]().union(*(_clocks(part) for part in parts))
-        case _:
-            return _NONE

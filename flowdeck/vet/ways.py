@@ -1,9 +1,21 @@
 """The ways through a deck: from which phase to which, as far as the conditions on them can be true."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from flowdeck.model.deck import Deck
 from flowdeck.vet.proof import Prover
+
+
+def reach(first: Iterable[str], leads: Callable[[str], Iterable[str]]) -> list[str]:
+    """*first* and all that *leads* on from there by any number of steps, each once, the nearest first."""
+    found: dict[str, None] = {}
+    todo = list(first)
+    while todo:
+        name = todo.pop(0)
+        if name not in found:
+            found[name] = None
+            todo += leads(name)
+    return list(found)
 
 
 class Ways:
@@ -30,14 +42,7 @@ class Ways:
     def after(self, name: str) -> frozenset[str]:
         """All phases and ends that can follow *name*, by any number of steps."""
         if name not in self._after:
-            seen: set[str] = set()
-            todo = [name]
-            while todo:
-                for next_ in self.leads.get(todo.pop(), ()):
-                    if next_ not in seen:
-                        seen.add(next_)
-                        todo.append(next_)
-            self._after[name] = frozenset(seen)
+            self._after[name] = frozenset(reach(self.leads.get(name, ()), lambda each: self.leads.get(each, ())))
         return self._after[name]
 
     @property

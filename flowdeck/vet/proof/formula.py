@@ -60,6 +60,11 @@ Formula: TypeAlias = Within | Bound | Every | Some
 ALWAYS, NEVER = Every(()), Some(())
 
 
+def flag(name: str, so: bool) -> Within:
+    """That something of two states is so, or is not."""
+    return Within(name, frozenset((TRUE if so else FALSE,)))
+
+
 def compare(op: str, difference: Linear) -> Formula:
     """`difference op 0`."""
     match op:

@@ -7,7 +7,7 @@ from msgspec import Struct
 from flowdeck.conditions.describe import walk
 from flowdeck.model.condition import Expr, PhaseRef
 from flowdeck.model.deck import Deck
-from flowdeck.vet.proof.formula import FALSE, TRUE, Every, Formula, Within, negated
+from flowdeck.vet.proof.formula import Every, Formula, Within, flag, negated
 from flowdeck.vet.proof.search import Case, Search
 from flowdeck.vet.proof.translate import Translator
 from flowdeck.vet.proof.wording import in_words
@@ -72,13 +72,13 @@ class Prover:
         """To be asked *also*: a comparison of two numbers."""
         return (self._translate.link(left, op, right, True),)
 
-    def shown(self, flag: str, so: bool) -> tuple[Formula, ...]:
+    def shown(self, name: str, so: bool) -> tuple[Formula, ...]:
         """To be asked *also*: that a signal of two states reads so."""
-        return (Within(flag, frozenset((TRUE if so else FALSE,))),)
+        return (flag(name, so),)
 
     def told(self, fact: str) -> tuple[Formula, ...]:
         """To be asked *also*: that a fact is so."""
-        return (Within(f"fact {fact}", frozenset((TRUE,))),)
+        return (flag(f"fact {fact}", True),)
 
     def implies(self, first: int, second: int, phase: str = "") -> bool:
         """Whether it is proved that *second* is true wherever *first* is; of what never is, nothing follows."""
@@ -89,8 +89,7 @@ class Prover:
 
     def is_done(self, ref: str, so: bool) -> tuple[Formula, ...]:
         """To be asked *also*: that a thing is done, or that it never was."""
-        words = frozenset((TRUE if so else FALSE,))
-        return (Within(f"done {ref}", words), *(() if so else (Within(f"happened {ref}", words),)))
+        return (flag(f"done {ref}", so), *(() if so else (flag(f"happened {ref}", so),)))
 
     def _asks_phase(self, row: int) -> bool:
         if row not in self._phased:

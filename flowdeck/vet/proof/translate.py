@@ -5,10 +5,13 @@ readings becomes a variable of its own within the range it can have; whatever re
 impossible is then certain.
 """
 
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from itertools import islice, product
 from math import isfinite
 from typing import TypeAlias, assert_never
 
+from flowdeck.conditions.describe import clocks_of
 from flowdeck.conditions.ranges import ANY, Range, joined
 from flowdeck.model.condition import (
     Age,
@@ -35,13 +38,14 @@ from flowdeck.model.condition import (
 from flowdeck.model.deck import Deck
 from flowdeck.model.signals import SignalKind
 from flowdeck.vet.proof.box import Span
-from flowdeck.vet.proof.formula import ALWAYS, FALSE, FLAG, NEVER, TRUE, Every, Formula, Linear, Some, Within, Words
+from flowdeck.vet.proof.formula import ALWAYS, FLAG, NEVER, Every, Formula, Linear, Some, Within, Words, flag
 from flowdeck.vet.proof.formula import compare as bounded
 
 Case: TypeAlias = tuple[Linear, tuple[Formula, ...]]
 """A sum, and under what it is the value."""
 _UNIT = Fraction(1)
 MOST_ALTERNATIVES = 32
+"""Cases of one number; each absolute value in another doubles them."""
 _TURN = Fraction(180)
 
 
@@ -86,11 +90,11 @@ class Translator:
             case Const(value=value):
                 return ALWAYS if (value is True) == wanted else NEVER
             case SignalRef(name=name):
-                return _flag(name, wanted)
+                return flag(name, wanted)
             case FactRef(name=name):
-                return _flag(f"fact {name}", wanted)
+                return flag(f"fact {name}", wanted)
             case Done(ref=ref):
-                return _flag(f"done {ref}", wanted)
+                return flag(f"done {ref}", wanted)
             case Held(inner=inner, seconds=seconds):
                 return self._timed(f"held {inner} {seconds:g}", self.true(inner), self.false(inner), wanted)
             case Rising(inner=inner):
@@ -111,10 +115,10 @@ class Translator:
             case _:
                 raise TypeError(f"{tree!r} is no condition")
 
-    def _timed(self, name: str, inner: Formula, outer: Formula, wanted: bool) -> Formula:
+    @staticmethod
+    def _timed(name: str, inner: Formula, outer: Formula, wanted: bool) -> Formula:
         """What needs its inner condition and time besides."""
-        self.domains[name] = FLAG
-        return Every((inner, _flag(name, True))) if wanted else Some((outer, _flag(name, False)))
+        return Every((inner, flag(name, True))) if wanted else Some((outer, flag(name, False)))
 
     def link(self, left: Expr, op: str, right: Expr, wanted: bool) -> Formula:
         """Where one comparison is true, or false."""
@@ -125,7 +129,7 @@ class Translator:
         words = self._words(left), self._words(right)
         if words[0] is not None and words[1] is not None:
             return self._among(words[0], words[1], (op == "==") == wanted)
-        known = tuple(_flag(name, True) for name in sorted({*_clocks(left), *_clocks(right)}))
+        known = tuple(flag(name, True) for name in sorted(map(_known, clocks_of(left) | clocks_of(right))))
         op = op if wanted else _OPPOSITE[op]
         if isinstance(left, SignalRef) and isinstance(right, Const) and isinstance(right.value, float):
             return bounded(op, Linear(((left.name, _UNIT),), -Fraction(str(right.value))))  # nearly all there is
@@ -177,7 +181,7 @@ class Translator:
 
     def _number(self, tree: Expr) -> list[Case]:
         """The cases of a number; of too many one variable is made, about which nothing is known."""
-        found = self._cases(tree)
+        found = list(islice(self._cases(tree), MOST_ALTERNATIVES + 1))
         if len(found) <= MOST_ALTERNATIVES:
             return found
         name = f"made {len(self.made)}"
@@ -185,7 +189,7 @@ class Translator:
         self.ranges[name] = ANY
         return [(_one(name), ())]
 
-    def _cases(self, tree: Expr) -> list[Case]:
+    def _cases(self, tree: Expr) -> Iterable[Case]:
         match tree:
             case Const(value=value):
                 return [(Linear((), Fraction(str(value))), ())]
@@ -260,50 +264,27 @@ class Translator:
             low, high = low + ends[0], high + ends[1]
         return low, high
 
-    def _extreme(self, name: str, parts: list[list[Case]]) -> list[Case]:
+    @staticmethod
+    def _extreme(name: str, parts: list[list[Case]]) -> Iterator[Case]:
         """The least or the most of several: each part in turn, where it is at the end of all others."""
         op = "<=" if name == "min" else ">="
-        cases: list[Case] = []
-        for i, part in enumerate(parts):
-            for a, under in part:
-                found: list[Case] = [(a, under)]
-                for j, other in enumerate(parts):
-                    if j != i:
-                        found = [
-                            (value, (*held, *also, bounded(op, value.minus(b))))
-                            for value, held in found
-                            for b, also in other
-                        ]
-                cases += found
-        return cases
+        for i in range(len(parts)):
+            for chosen in product(*parts):
+                under = tuple(formula for _, conditions in chosen for formula in conditions)
+                ends = tuple(bounded(op, chosen[i][0].minus(b)) for j, (b, _) in enumerate(chosen) if j != i)
+                yield chosen[i][0], (*under, *ends)
 
 
 _OPPOSITE = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!=", "!=": "=="}
 
 
-def _flag(name: str, wanted: bool) -> Formula:
-    return Within(name, frozenset((TRUE if wanted else FALSE,)))
+def _known(clock: Since | Age) -> str:
+    """What must be so for a clock to be known."""
+    return f"happened {clock.ref}" if isinstance(clock, Since) else f"heard {clock.signal}"
 
 
 def _one(name: str) -> Linear:
     return Linear(((name, _UNIT),))
-
-
-def _clocks(tree: Expr) -> set[str]:
-    """Names of what must have happened for *tree* to be known."""
-    match tree:
-        case Since(ref=ref):
-            return {f"happened {ref}"}
-        case Age(signal=name):
-            return {f"heard {name}"}
-        case Arith(left=left, right=right) | Turn(first=left, second=right):
-            return _clocks(left) | _clocks(right)
-        case Negate(operand=operand):
-            return _clocks(operand)
-        case Func(args=parts):
-            return set().union(*(_clocks(part) for part in parts))
-        case _:
-            return set()
 
 
 def _size(a: Linear, under: tuple[Formula, ...]) -> list[Case]:

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from flowdeck.model.deck import Checklist, Item, Limit
 from flowdeck.model.diagnostic import Level
 from flowdeck.vet.subject import Finding, Subject
+from flowdeck.vet.ways import reach
 
 LEVEL = Level.ERROR
 SOURCE = "our proposal, after CR-177549 App. A(12) (second-hand)"
@@ -30,14 +31,10 @@ def find(s: Subject) -> Iterator[Finding]:
 
 
 def _before(s: Subject, ref: str) -> list[str]:
-    """All that must come first, by hard edges, step by step."""
-    found: list[str] = []
-    todo = [ref]
-    while todo:
-        name = todo.pop(0)
+    """All that must come first, by hard edges, step by step; gates have no window."""
+
+    def firsts(name: str) -> list[str]:
         thing = s.deck.items.get(name) or s.deck.checklists.get(name)
-        for edge in thing.after if thing is not None else ():
-            if edge.hard and edge.before not in found and edge.before not in s.deck.gates:
-                found.append(edge.before)
-                todo.append(edge.before)
-    return found
+        return [e.before for e in thing.after if e.hard and e.before not in s.deck.gates] if thing is not None else []
+
+    return reach(firsts(ref), firsts)

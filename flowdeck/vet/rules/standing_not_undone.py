@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from flowdeck.model.deck import Item, ItemKind
 from flowdeck.model.diagnostic import Level
 from flowdeck.vet.subject import Finding, Subject
+from flowdeck.vet.ways import reach
 
 LEVEL = Level.ERROR
 SOURCE = "our proposal"
@@ -54,14 +55,7 @@ def _phases_after(s: Subject, on: Item) -> list[str]:
 
 def _beyond(s: Subject, first: str, on: Item) -> set[str]:
     """All that can follow *first* without coming back to a phase of *on*."""
-    found: set[str] = set()
-    todo = [first]
-    while todo:
-        name = todo.pop()
-        if name not in found:
-            found.add(name)
-            todo += [later for later in s.ways.leads.get(name, ()) if later not in on.phases]
-    return found
+    return set(reach([first], lambda name: [way for way in s.ways.leads.get(name, ()) if way not in on.phases]))
 
 
 def _in(s: Subject, phases: list[str]) -> list[Item]:
