@@ -14,7 +14,7 @@ import msgspec
 from flowdeck.cli.pages import write_page
 from flowdeck.debrief.trends import trends_of
 from flowdeck.live.store.logbook import Kept, Logbook
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
+from flowdeck.model.diagnostic import Rejected, refused, visible
 from flowdeck.model.seats import Seat
 from flowdeck.view.debrief.logbook import COLUMNS, csv_row, flight_row, list_text, trends_data, trends_text
 
@@ -139,7 +139,7 @@ def _numbered(book: Logbook, number: int) -> Kept:
     flights = book.flights()
     if not 1 <= number <= len(flights):
         message = f"there is no flight {number}; it has {len(flights)}: flowdeck log list"
-        raise Rejected((Diagnostic(place=Place(str(book.path), 0), kind="logbook", message=message),))
+        raise refused(str(book.path), "logbook", message)
     return flights[number - 1]
 
 

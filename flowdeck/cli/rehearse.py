@@ -13,7 +13,7 @@ from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Deviation
 from flowdeck.trial.flight import Flight
 from flowdeck.trial.rehearse import Compared, compare, rehearse
-from flowdeck.trial.report import Report, Tally, make_report
+from flowdeck.trial.report import Report, Tally, make_report, ways_out
 from flowdeck.view.sentences import sentence
 from flowdeck.view.words import clock
 
@@ -70,10 +70,9 @@ def _stuck(deck: Deck, flight: Flight) -> str:
     session = flight.session
     if session.ended:
         return f", but '{session.ended}'"
-    ways = "; ".join(f"{way.to} when {deck.conditions[way.when].text}" for way in deck.phases[session.phase].exits)
     open_ = [ref for ref, state in session.items.items() if state.is_owed]
     waiting = f"; still owed: {', '.join(open_[:8])}" if open_ else ""
-    return f": it stood in '{session.phase}', which leads to {ways}{waiting}"
+    return f": it stood in '{session.phase}', which leads to {ways_out(deck, session.phase)}{waiting}"
 
 
 def _weighty(deviations: tuple[Deviation, ...]) -> bool:

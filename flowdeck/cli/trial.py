@@ -103,7 +103,7 @@ def _fly(deck: Deck, scenario: Scenario, options: argparse.Namespace, workers: i
     except KeyboardInterrupt:
         print(f"stopped after {len(outcomes)} of {options.runs}", file=sys.stderr)
     finally:
-        flown.close()  # type: ignore[attr-defined]
+        flown.close()
     return outcomes
 
 

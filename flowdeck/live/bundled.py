@@ -7,7 +7,7 @@ from flowdeck.arrival.plan import Arrival
 from flowdeck.live.collecting import no_collecting
 from flowdeck.live.files import read_bounded
 from flowdeck.model.deck import Deck
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import Diagnostic, Rejected, refused
 from flowdeck.model.scenario import Scenario
 from flowdeck.phasefile.loadaircraft import load_aircraft
 from flowdeck.phasefile.loadarrival import aircraft_of, load_arrival
@@ -40,7 +40,7 @@ def find_deck(name: str) -> Path:
     if name.endswith((".yaml", ".yml")) and _is(Path(name), Path.is_file):
         return Path(name).parent
     bundled = ", ".join(sorted(p.name for p in _root("phases").iterdir() if p.is_dir()))
-    raise _rejected(name, "no-deck", f"no folder of this name; bundled decks: {bundled}")
+    raise refused(name, "no-deck", f"no folder of this name; bundled decks: {bundled}")
 
 
 def find_scenario(name: str) -> Path:
@@ -48,7 +48,7 @@ def find_scenario(name: str) -> Path:
     for candidate in (Path(name), _root("scenarios") / f"{name}.yaml"):
         if _is(candidate, Path.is_file):
             return candidate
-    raise _rejected(name, "no-scenario", f"no file of this name; bundled scenarios: {', '.join(scenario_names())}")
+    raise refused(name, "no-scenario", f"no file of this name; bundled scenarios: {', '.join(scenario_names())}")
 
 
 def _is(path: Path, kind: Callable[[Path], bool]) -> bool:
@@ -72,14 +72,14 @@ def deck_files(name: str) -> tuple[str, dict[str, bytes]]:
     try:
         paths = sorted(path for path in folder.iterdir() if path.suffix in (".yaml", ".yml"))
     except OSError as error:
-        raise _rejected(name, "unreadable", _why(error)) from None
+        raise refused(name, "unreadable", _why(error)) from None
     if len(paths) > MOST_FILES:
-        raise _rejected(name, "too-many", f"{len(paths)} files; a deck has at most {MOST_FILES}")
+        raise refused(name, "too-many", f"{len(paths)} files; a deck has at most {MOST_FILES}")
     files: dict[str, bytes] = {}
     for path in paths:
         files[path.name] = _read(path)
         if sum(map(len, files.values())) > LARGEST_DECK:
-            raise _rejected(name, "too-large", f"all its files are more than {LARGEST_DECK:,} bytes")
+            raise refused(name, "too-large", f"all its files are more than {LARGEST_DECK:,} bytes")
     return _shown(folder), files
 
 
@@ -97,7 +97,7 @@ def scenario_of(deck: Deck, folder: Path) -> str:
             if path in own:
                 raise
     message = f"no scenario for the deck '{deck.id}'; write one into {_shown(folder / 'scenarios')}, or name one"
-    raise _rejected(_shown(folder), "no-scenario", message)
+    raise refused(_shown(folder), "no-scenario", message)
 
 
 def scenario_text(name: str) -> bytes:
@@ -134,7 +134,7 @@ def find_arrival(name: str) -> Path:
     for candidate in (Path(name), _root("scenarios") / "arrivals" / f"{name}.yaml"):
         if _is(candidate, Path.is_file):
             return candidate
-    raise _rejected(name, "no-arrival", f"no file of this name; bundled arrivals: {', '.join(arrival_names())}")
+    raise refused(name, "no-arrival", f"no file of this name; bundled arrivals: {', '.join(arrival_names())}")
 
 
 def read_arrival(name: str) -> Arrival:
@@ -159,7 +159,7 @@ def _find_aircraft(arrival: Path, name: str) -> Path:
         if _is(candidate, Path.is_file):
             return candidate
     bundled = ", ".join(sorted(path.stem for path in folder.glob("*.yaml")))
-    raise _rejected(_shown(arrival), "no-aircraft", f"aircraft: no file '{name}' beside it; bundled: {bundled}")
+    raise refused(_shown(arrival), "no-aircraft", f"aircraft: no file '{name}' beside it; bundled: {bundled}")
 
 
 def _read(path: Path) -> bytes:
@@ -176,7 +176,3 @@ def _shown(path: Path) -> str:
 
 def _why(error: OSError) -> str:
     return f"cannot be read: {error.strerror or error}"
-
-
-def _rejected(name: str, kind: str, message: str) -> Rejected:
-    return Rejected((Diagnostic(place=Place(name, 0), kind=kind, message=message),))

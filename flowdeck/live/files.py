@@ -3,7 +3,7 @@
 import os
 import stat
 
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import refused
 
 
 def read_bounded(path: str | os.PathLike[str], most: int, shown: str = "") -> bytes:
@@ -15,21 +15,21 @@ def read_bounded(path: str | os.PathLike[str], most: int, shown: str = "") -> by
     try:
         descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     except (OSError, ValueError) as error:
-        raise _rejected(name, "unreadable", f"cannot be read: {_why(error)}") from None
+        raise refused(name, "unreadable", f"cannot be read: {_why(error)}") from None
     try:
         found = os.fstat(descriptor)
         if not stat.S_ISREG(found.st_mode):
-            raise _rejected(name, "unreadable", f"is {_kind(found.st_mode)}; expected a file")
+            raise refused(name, "unreadable", f"is {_kind(found.st_mode)}; expected a file")
         if found.st_size > most:
-            raise _rejected(name, "too-large", f"{found.st_size:,} bytes; at most {most:,} are read")
+            raise refused(name, "too-large", f"{found.st_size:,} bytes; at most {most:,} are read")
         with open(descriptor, "rb", closefd=False) as file:
             raw = file.read(most + 1)
     except OSError as error:
-        raise _rejected(name, "unreadable", f"cannot be read: {_why(error)}") from None
+        raise refused(name, "unreadable", f"cannot be read: {_why(error)}") from None
     finally:
         os.close(descriptor)
     if len(raw) > most:
-        raise _rejected(name, "too-large", f"it grows while it is read; at most {most:,} bytes are read")
+        raise refused(name, "too-large", f"it grows while it is read; at most {most:,} bytes are read")
     return raw
 
 
@@ -39,7 +39,3 @@ def _kind(mode: int) -> str:
 
 def _why(error: OSError | ValueError) -> str:
     return (error.strerror if isinstance(error, OSError) else None) or str(error)
-
-
-def _rejected(name: str, kind: str, message: str) -> Rejected:
-    return Rejected((Diagnostic(place=Place(name, 0), kind=kind, message=message),))

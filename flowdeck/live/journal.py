@@ -14,7 +14,7 @@ from types import TracebackType
 
 from flowdeck.live.files import read_bounded
 from flowdeck.model.deck import Deck
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
+from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, refused, visible
 from flowdeck.model.events import Event
 from flowdeck.model.scenario import Scenario
 from flowdeck.wire.journal import Opened, event_line, header_line, read_journal
@@ -207,4 +207,4 @@ def read_flight(path: str, *, salvage: bool = False) -> Opened:
 
 
 def _rejected(path: str, message: str) -> Rejected:
-    return Rejected((Diagnostic(place=Place(path, 0), kind="journal", message=message),))
+    return refused(path, "journal", message)

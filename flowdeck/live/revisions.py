@@ -12,7 +12,7 @@ from tempfile import TemporaryFile
 from flowdeck.live.bundled import LARGEST_DECK, MOST_FILES, find_deck, read_deck
 from flowdeck.live.collecting import no_collecting
 from flowdeck.model.deck import Deck
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
+from flowdeck.model.diagnostic import Rejected, refused, visible
 from flowdeck.phasefile.loaddeck import load_deck
 from flowdeck.phasefile.read import LARGEST
 
@@ -44,7 +44,7 @@ def files_at(name: str) -> dict[str, bytes]:
     """The files of a deck's folder in a revision, name to bytes. Raises `Rejected`."""
     revision, _, folder = name.partition(":")
     if not revision:
-        raise _rejected(name, "no-revision", "there is no revision before the colon; write REVISION:FOLDER")
+        raise refused(name, "no-revision", "there is no revision before the colon; write REVISION:FOLDER")
     git = _Git(name)
     git.ask(("rev-parse", "--git-dir"), LISTING, "no-repository", "this is no git repository")
     lost = f"there is no revision '{revision}' in this repository"
@@ -66,16 +66,16 @@ def _listed(name: str, listing: bytes) -> dict[str, tuple[str, int]]:
         if not file.endswith(_ENDINGS):
             continue
         if mode not in _FILES:
-            raise _rejected(f"{name}/{file}", "unreadable", "was no file; links in a revision are not followed")
+            raise refused(f"{name}/{file}", "unreadable", "was no file; links in a revision are not followed")
         if not size.isdigit():
-            raise _rejected(f"{name}/{file}", "unreadable", "is missing from this repository")
+            raise refused(f"{name}/{file}", "unreadable", "is missing from this repository")
         if int(size) > LARGEST:
-            raise _rejected(f"{name}/{file}", "too-large", f"{int(size):,} bytes; at most {LARGEST:,} are read")
+            raise refused(f"{name}/{file}", "too-large", f"{int(size):,} bytes; at most {LARGEST:,} are read")
         found[file] = object_, int(size)
     if len(found) > MOST_FILES:
-        raise _rejected(name, "too-many", f"{len(found)} files; a deck has at most {MOST_FILES}")
+        raise refused(name, "too-many", f"{len(found)} files; a deck has at most {MOST_FILES}")
     if sum(size for _, size in found.values()) > LARGEST_DECK:
-        raise _rejected(name, "too-large", f"all its files are more than {LARGEST_DECK:,} bytes")
+        raise refused(name, "too-large", f"all its files are more than {LARGEST_DECK:,} bytes")
     return found
 
 
@@ -90,7 +90,7 @@ class _Git:
         status, printed, complaint = self._run(arguments, b"", most)
         if status != 0:
             why = complaint.removeprefix("fatal: ")
-            raise _rejected(self._name, kind, f"{lost} ({why})" if why else lost)
+            raise refused(self._name, kind, f"{lost} ({why})" if why else lost)
         return printed
 
     def object(self, named: str, kind: str, lost: str) -> str:
@@ -98,7 +98,7 @@ class _Git:
         found = self.ask(("rev-parse", "--verify", "--quiet", "--end-of-options", named), 100, kind, lost)
         hash_ = found.decode(errors="replace").strip()
         if not _HASH.fullmatch(hash_):
-            raise _rejected(self._name, kind, lost)
+            raise refused(self._name, kind, lost)
         return hash_
 
     def read(self, files: dict[str, tuple[str, int]]) -> dict[str, bytes]:
@@ -113,7 +113,7 @@ class _Git:
             found[name] = printed[begins : begins + size]
             at = begins + size + 1
             if status != 0 or not begins or len(found[name]) != size or printed[at - 1 : at] != b"\n":
-                raise _rejected(f"{self._name}/{name}", "unreadable", f"cannot be read from git: {complaint}")
+                raise refused(f"{self._name}/{name}", "unreadable", f"cannot be read from git: {complaint}")
         return found
 
     def _run(self, arguments: tuple[str, ...], given: bytes, most: int) -> tuple[int, bytes, str]:
@@ -126,19 +126,15 @@ class _Git:
             try:
                 process = subprocess.Popen(command, stdin=asked, stdout=subprocess.PIPE, stderr=errors, env=quiet)
             except FileNotFoundError:
-                raise _rejected(self._name, "no-git", "a revision is read by git, and there is no git here") from None
+                raise refused(self._name, "no-git", "a revision is read by git, and there is no git here") from None
             except (OSError, ValueError) as error:
-                raise _rejected(self._name, "no-git", f"git cannot be run: {error}") from None
+                raise refused(self._name, "no-git", f"git cannot be run: {error}") from None
             with process:
                 assert process.stdout is not None
                 printed = process.stdout.read(most + 1)
                 if len(printed) > most:
                     process.kill()
-                    raise _rejected(self._name, "too-large", f"git prints more than {most:,} bytes of it")
+                    raise refused(self._name, "too-large", f"git prints more than {most:,} bytes of it")
                 status = process.wait()
             errors.seek(0)
             return status, printed, visible(errors.read(500).decode(errors="replace").strip())
-
-
-def _rejected(name: str, kind: str, message: str) -> Rejected:
-    return Rejected((Diagnostic(place=Place(name, 0), kind=kind, message=message),))

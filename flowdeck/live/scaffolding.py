@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
 
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import refused
 
 _FILES = Path(__file__).resolve().parent / "scaffold"
 _NAME = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*\Z")
@@ -20,10 +20,10 @@ def new_deck(folder: Path, shown: str) -> tuple[Path, ...]:
     name = folder.name
     if not _NAME.match(name) or len(name) > 50:
         message = f"a deck's name is lower-case words joined by hyphens, as in my-deck; found '{name}'"
-        raise _rejected(shown, "name", message)
+        raise refused(shown, "name", message)
     try:
         if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-            raise _rejected(shown, "exists", "something is there already; name a folder that is empty or not there")
+            raise refused(shown, "exists", "something is there already; name a folder that is empty or not there")
         written = []
         for path, text in _texts(name, folder, shown):
             path.parent.mkdir(parents=True, exist_ok=True)
@@ -31,7 +31,7 @@ def new_deck(folder: Path, shown: str) -> tuple[Path, ...]:
                 file.write(text)
             written.append(path)
     except OSError as error:
-        raise _rejected(shown, "unwritable", f"cannot be written: {error.strerror or error}") from None
+        raise refused(shown, "unwritable", f"cannot be written: {error.strerror or error}") from None
     return tuple(written)
 
 
@@ -47,7 +47,3 @@ def _texts(name: str, folder: Path, shown: str) -> Iterator[tuple[Path, str]]:
     for path in sorted(_FILES.rglob("*.yaml")):
         text = path.read_text(encoding="utf-8")
         yield folder / path.relative_to(_FILES), re.sub(r"@([A-Z]+)@", lambda found: words[found[1]], text)
-
-
-def _rejected(shown: str, kind: str, message: str) -> Rejected:
-    return Rejected((Diagnostic(place=Place(shown, 0), kind=kind, message=message),))

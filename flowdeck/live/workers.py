@@ -6,7 +6,7 @@ The law: outcomes come back in the order of their runs, whoever flew them; what 
 import os
 import signal
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Generator
 from concurrent.futures import Future, ProcessPoolExecutor
 from multiprocessing import get_context
 
@@ -16,9 +16,7 @@ from flowdeck.trial.batch.outcome import Outcome, fly_once
 from flowdeck.trial.batch.variation import applied, varied
 
 _AHEAD = 3
-"""Pieces of work that wait for each process, so that none is idle."""
-_PIECE = 1
-"""Runs of one piece."""
+"""Runs that wait for each process, so that none is idle."""
 _flown: tuple[Deck, Scenario, int] | None = None
 
 
@@ -27,7 +25,7 @@ def usable_cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def fly_runs(deck: Deck, scenario: Scenario, seed: int, runs: int, workers: int) -> Iterator[Outcome]:
+def fly_runs(deck: Deck, scenario: Scenario, seed: int, runs: int, workers: int) -> Generator[Outcome]:
     """Outcomes of runs 0 to *runs*. Closing the iterator ends all work."""
     if workers <= 1:
         for run in range(runs):
@@ -41,15 +39,14 @@ def fly_runs(deck: Deck, scenario: Scenario, seed: int, runs: int, workers: int)
         pool.shutdown(wait=False, cancel_futures=True)
 
 
-def _in_order(pool: ProcessPoolExecutor, runs: int, workers: int) -> Iterator[Outcome]:
-    pieces = iter([range(first, min(first + _PIECE, runs)) for first in range(0, runs, _PIECE)])
-    waiting: deque[Future[list[Outcome]]] = deque()
-    while True:
-        while len(waiting) < workers * _AHEAD and (piece := next(pieces, None)) is not None:
-            waiting.append(pool.submit(_several, piece))
-        if not waiting:
-            return
-        yield from waiting.popleft().result()
+def _in_order(pool: ProcessPoolExecutor, runs: int, workers: int) -> Generator[Outcome]:
+    waiting: deque[Future[Outcome]] = deque()
+    for run in range(runs):
+        waiting.append(pool.submit(_fly, run))
+        if len(waiting) == workers * _AHEAD:
+            yield waiting.popleft().result()
+    while waiting:
+        yield waiting.popleft().result()
 
 
 def _begin(deck: Deck, scenario: Scenario, seed: int) -> None:
@@ -59,10 +56,9 @@ def _begin(deck: Deck, scenario: Scenario, seed: int) -> None:
     _flown = deck, scenario, seed
 
 
-def _several(runs: range) -> list[Outcome]:
+def _fly(run: int) -> Outcome:
     assert _flown is not None
-    deck, scenario, seed = _flown
-    return [_one(deck, scenario, seed, run) for run in runs]
+    return _one(*_flown, run)
 
 
 def _one(deck: Deck, scenario: Scenario, seed: int, run: int) -> Outcome:

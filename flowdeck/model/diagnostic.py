@@ -76,5 +76,10 @@ class Rejected(Exception):
         self.findings = findings
 
 
+def refused(file: str, kind: str, message: str) -> Rejected:
+    """A file as a whole that cannot be used, for one reason."""
+    return Rejected((Diagnostic(place=Place(file, 0), kind=kind, message=message),))
+
+
 class Unsettled(Exception):
     """A deck whose items reopen one another without end; says what keeps changing."""

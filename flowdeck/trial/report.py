@@ -5,6 +5,7 @@ from typing import Any
 from msgspec import Struct
 
 from flowdeck.engine.flight import NEW_FLIGHT
+from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Deviation
 from flowdeck.model.events import Reset
 from flowdeck.model.session import ItemState, Session
@@ -77,6 +78,11 @@ def make_report(flight: Flight, tally: Tally, events: dict[str, int], *, load_s:
         timing={"flown_s": flight.now / 1000, "load_cpu_s": round(load_s, 3), "fly_cpu_s": round(fly_s, 3)},
         end=session.ended,
     )
+
+
+def ways_out(deck: Deck, phase: str) -> str:
+    """What a flight in *phase* waits for: each way out with its condition, as it is written."""
+    return "; ".join(f"{way.to} when {deck.conditions[way.when].text}" for way in deck.phases[phase].exits)
 
 
 def standing_deviations(session: Session) -> tuple[Deviation, ...]:

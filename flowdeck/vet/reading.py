@@ -1,10 +1,9 @@
 """How long it takes to read a list: our proposal, for comparing with the time there is."""
 
+from flowdeck.compare.workload import LINE_S
 from flowdeck.model.deck import Checklist, Deck
 from flowdeck.model.seats import Owner
 
-LINE_S = 2.5
-"""To say a challenge and its answer."""
 LOOK_S = 1.5
 """To look, where the aeroplane shows something; each of two pilots who both answer."""
 

@@ -65,6 +65,22 @@ def deck_line(deck: Deck) -> str:
     return f"{who.title}, version {who.version} of {who.date}, {who.status}{effectivity}, {deck.hash[:12]}"
 
 
+def deck_data(deck: Deck) -> dict[str, str]:
+    """The same for reports in JSON."""
+    who = deck.identity
+    return {
+        "id": deck.id,
+        "title": who.title,
+        "version": who.version,
+        "date": who.date,
+        "type": who.type,
+        "operator": who.operator,
+        "status": who.status,
+        "effectivity": who.effectivity,
+        "hash": deck.hash,
+    }
+
+
 def shown_to(item: Item, deck: Deck, readings: Readings, now: int) -> str:
     return filled(item.to, deck, readings, now)
 
@@ -73,6 +89,7 @@ __all__ = [
     "blank",
     "by_number",
     "clock",
+    "deck_data",
     "deck_line",
     "filled",
     "plain",

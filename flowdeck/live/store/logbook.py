@@ -16,7 +16,7 @@ from flowdeck.debrief.study import study
 from flowdeck.debrief.summary import Summary, summary_of
 from flowdeck.live.journal import read_flight
 from flowdeck.live.store.schema import STEPS
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected
+from flowdeck.model.diagnostic import Diagnostic, Rejected, refused
 from flowdeck.model.seats import Seat
 
 _summaries = msgspec.json.Decoder(Summary)
@@ -56,7 +56,7 @@ class Logbook:
             raise self._rejected(f"cannot be written: {error}") from None
 
     def _rejected(self, message: str) -> Rejected:
-        return Rejected((Diagnostic(place=Place(str(self.path), 0), kind="logbook", message=message),))
+        return refused(str(self.path), "logbook", message)
 
     @property
     def version(self) -> int:

@@ -14,6 +14,7 @@ from flowdeck.model.deck import Deck, ItemKind, Limit
 from flowdeck.model.diagnostic import Unsettled
 from flowdeck.model.scenario import Scenario
 from flowdeck.trial.rehearse import rehearse
+from flowdeck.trial.report import ways_out
 
 
 class Owed(NamedTuple):
@@ -66,7 +67,7 @@ def fly_once(deck: Deck, scenario: Scenario, run: int = 0) -> Outcome:
         run=run,
         end=session.ended,
         stuck="" if session.ended else session.phase,
-        why="" if session.ended else _waiting(deck, session.phase),
+        why="" if session.ended else ways_out(deck, session.phase),
         flown_s=round(flight.now / 1000, 1),
         owed=_owed(deck, told, truths),
         gates=_gates(told),
@@ -84,17 +85,13 @@ class Truths:
     def __init__(self, deck: Deck, events: Iterable[ev.Event]) -> None:
         self.seen_true = self.seen_false = 0
         self._rises: dict[int, list[int]] = {}
-        self._now: set[int] = set()
         for event in events:
             if isinstance(event, ev.TruthsChanged):
                 for row in event.true:
                     self.seen_true |= 1 << row
-                    self._now.add(row)
                     self._rises.setdefault(row, []).append(event.at)
                 for row in event.false:
                     self.seen_false |= 1 << row
-                    self._now.discard(row)
-                self._now.difference_update(event.unknown)
 
     def first_after(self, row: int, at: int) -> int | None:
         """When condition *row* first became true at or after *at* (ms)."""
@@ -153,9 +150,3 @@ def _gates(told: Iterable[ev.Event]) -> dict[str, tuple[int, int]]:
             met[event.gate] += 1
             failed[event.gate] += isinstance(event, ev.GateFailed)
     return {gate: (number, failed[gate]) for gate, number in met.items()}
-
-
-def _waiting(deck: Deck, phase: str) -> str:
-    """What the flight waited for when its time was over."""
-    ways = [f"{way.to} when {deck.conditions[way.when].text}" for way in deck.phases[phase].exits]
-    return "; ".join(ways)

@@ -21,7 +21,7 @@ class _Dumper(yaml.SafeDumper):
 
 
 def _plain(dumper: yaml.SafeDumper, value: Plain) -> yaml.Node:
-    tag = dumper.resolve(yaml.ScalarNode, str(value), (True, False))  # type: ignore[no-untyped-call]
+    tag = dumper.resolve(yaml.ScalarNode, str(value), (True, False))  # type: ignore[no-untyped-call]  # its stub has no types
     return dumper.represent_scalar(tag, str(value))
 
 
@@ -30,7 +30,8 @@ _Dumper.add_representer(Plain, _plain)
 
 def scenario_text(base: bytes, scenario: Scenario, variation: Variation, name: str, about: str) -> str:
     """The file of *scenario*, which was read from *base*, varied. Raises `Rejected` for a broken *base*."""
-    data: Any = dict(read(name, base).data)  # type: ignore[arg-type]
+    written: Any = read(name, base).data
+    data = dict(written)
     data["scenario"] = Plain(name)
     data["title"] = f"{data.get('title', name)}, varied"
     data["about"] = visible(about)

@@ -29,12 +29,8 @@ def trial_text(total: Total, width: int = 100) -> str:
             lines += ["", table.title, *in_columns(table.heads, table.rows)]
             lines += [f"  {table.note}"] if table.note else []
     lines += [*later, "", coverage(total).note]
-    return safe_lines(lines)
+    return "".join(f"{safe(line)}\n" for line in lines)
 
 
 def wrapped(words: str, width: int) -> list[str]:
     return wrap(words, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
-
-
-def safe_lines(lines: list[str]) -> str:
-    return "".join(f"{safe(line)}\n" for line in lines)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
-from flowdeck.model.deck import Deck
+from flowdeck.model.deck import Deck, ItemKind
 from flowdeck.trial.batch.outcome import Outcome
 
 
@@ -106,7 +106,7 @@ def total_of(deck: Deck, scenario: str, seed: int, outcomes: Sequence[Outcome]) 
 def _counts(deck: Deck, ref: str) -> bool:
     """Lines are owed by their list."""
     item = deck.items.get(ref)
-    return item is None or item.kind != "line"
+    return item is None or item.kind is not ItemKind.LINE
 
 
 def _times(ref: str, outcomes: Sequence[Outcome]) -> Times:

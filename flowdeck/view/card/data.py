@@ -6,23 +6,14 @@ from flowdeck import DISCLAIMER
 from flowdeck.card.layout import Layout
 from flowdeck.card.page import Bar, Fork, Page, Part, Row, Rule, Target, Words
 from flowdeck.model.deck import Deck
+from flowdeck.view.words import deck_data
 
 
 def cards_data(deck: Deck, layout: Layout) -> dict[str, Any]:
-    who, paper = deck.identity, layout.paper
+    paper = layout.paper
     return {
         "notice": DISCLAIMER,
-        "deck": {
-            "id": deck.id,
-            "title": who.title,
-            "version": who.version,
-            "date": who.date,
-            "type": who.type,
-            "operator": who.operator,
-            "status": who.status,
-            "effectivity": who.effectivity,
-            "hash": deck.hash,
-        },
+        "deck": deck_data(deck),
         "paper": {
             "name": paper.name,
             "width_mm": paper.width,

@@ -8,15 +8,16 @@ from flowdeck.compare.comparison import Comparison
 from flowdeck.compare.timing import Window
 from flowdeck.compare.weight import Weight, weight_of
 from flowdeck.compare.workload import LINE_S, Load
-from flowdeck.model.deck import Deck, Edge, Move
+from flowdeck.model.deck import Edge, Move
 from flowdeck.view.compare.words import thing_of, what_of
+from flowdeck.view.words import deck_data
 
 
 def compare_data(c: Comparison) -> dict[str, Any]:
     return {
         "notice": DISCLAIMER,
-        "old": _deck(c.old),
-        "new": _deck(c.new),
+        "old": deck_data(c.old),
+        "new": deck_data(c.new),
         "different": bool(c.changes),
         "counts": {str(w): sum(weight_of(change) is w for change in c.changes) for w in Weight},
         "changes": [_change(c, number, change) for number, change in enumerate(c.changes, 1)],
@@ -34,21 +35,6 @@ def compare_data(c: Comparison) -> dict[str, Any]:
             for each in c.lists
         ],
         "reading_s_a_line": LINE_S,
-    }
-
-
-def _deck(deck: Deck) -> dict[str, Any]:
-    who = deck.identity
-    return {
-        "id": deck.id,
-        "title": who.title,
-        "version": who.version,
-        "date": who.date,
-        "type": who.type,
-        "operator": who.operator,
-        "status": who.status,
-        "effectivity": who.effectivity,
-        "hash": deck.hash,
     }
 
 
