@@ -3,7 +3,6 @@
 After a message was changed on purpose, `UPDATE_OUT=1` writes the .out file anew: read the difference.
 """
 
-import os
 from pathlib import Path
 
 import pytest
@@ -12,6 +11,7 @@ from flowdeck.live.bundled import read_arrival
 from flowdeck.model.diagnostic import Rejected
 from flowdeck.phasefile.loadaircraft import load_aircraft
 from flowdeck.phasefile.loadarrival import load_arrival
+from tests.support.expected import expected
 
 ROOT = Path(__file__).resolve().parents[2] / "scenarios"
 OUT = Path(__file__).with_name("arrival_findings.out")
@@ -109,6 +109,4 @@ def test_every_wrong_thing_is_found(name: str) -> None:
 
 def test_what_is_said_word_for_word() -> None:
     said = "\n".join(f"# {name}\n{said_of(name)}" for name in (*ARRIVALS, *AIRCRAFTS))
-    if os.environ.get("UPDATE_OUT"):
-        OUT.write_text(said, encoding="utf-8")
-    assert said == OUT.read_text(encoding="utf-8")
+    assert said == expected(OUT, said)

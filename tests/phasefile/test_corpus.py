@@ -5,7 +5,6 @@ changed on purpose, `UPDATE_OUT=1 pytest tests/phasefile/test_corpus.py` writes 
 difference.
 """
 
-import os
 from pathlib import Path
 
 import pytest
@@ -13,6 +12,7 @@ import pytest
 from flowdeck.model.diagnostic import Diagnostic, Rejected
 from flowdeck.phasefile.loaddeck import load_deck
 from flowdeck.phasefile.loadscenario import load_scenario
+from tests.support.expected import expected
 from tests.support.small import FILES, small_deck
 
 HERE = Path(__file__).parent
@@ -47,9 +47,7 @@ def test_what_is_said_of_a_broken_file(path: Path) -> None:
     said = "".join(f"{finding}\n" for finding in findings_of(path))
     assert said, "nothing was said"
     out = path.with_suffix(".out")
-    if os.environ.get("UPDATE_OUT"):
-        out.write_text(said, encoding="utf-8")
-    assert said == out.read_text(encoding="utf-8")
+    assert said == expected(out, said)
 
 
 @pytest.mark.parametrize("path", BROKEN, ids=lambda path: path.stem)

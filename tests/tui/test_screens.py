@@ -1,6 +1,5 @@
 """A handful of whole screens as text: `UPDATE_OUT=1` draws them anew; look at every difference."""
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -8,6 +7,7 @@ import pytest
 
 from flowdeck.trial.flight import Flight
 from tests.support.cockpit import Cockpit, cockpit
+from tests.support.expected import expected
 from tests.support.moments import flown_until
 
 HERE = Path(__file__).resolve().parent / "screens"
@@ -37,6 +37,4 @@ async def test_screen(name: str) -> None:
         await c.press(*keys)
         drawn = whole(c)
     path = HERE / f"{name}.txt"
-    if os.environ.get("UPDATE_OUT"):
-        path.write_text(drawn, encoding="utf-8")
-    assert drawn == path.read_text(encoding="utf-8")
+    assert drawn == expected(path, drawn)

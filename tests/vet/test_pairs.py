@@ -6,7 +6,6 @@ change without `old` adds its text at the end. After a message was changed on pu
 tests/vet/test_pairs.py` writes the .out files anew: read the difference.
 """
 
-import os
 from pathlib import Path
 
 import pytest
@@ -14,6 +13,7 @@ import yaml
 
 from flowdeck.model.diagnostic import Diagnostic
 from flowdeck.vet import RULES, vet
+from tests.support.expected import expected
 from tests.support.sound import changed, sound_files
 
 HERE = Path(__file__).parent
@@ -47,9 +47,7 @@ def test_what_a_rule_says(path: Path) -> None:
     assert rule_of(path) in {finding.kind for finding in found}
     said = "".join(f"{finding}\n" for finding in found)
     out = path.with_suffix(".out")
-    if os.environ.get("UPDATE_OUT"):
-        out.write_text(said, encoding="utf-8")
-    assert said == out.read_text(encoding="utf-8")
+    assert said == expected(out, said)
 
 
 @pytest.mark.parametrize("path", FINE, ids=lambda path: path.stem)

@@ -1,7 +1,6 @@
 """A brief as text, Markdown, data and page: word for word, and safe whatever stands in a file."""
 
 import json
-import os
 import re
 from html.parser import HTMLParser
 from pathlib import Path
@@ -20,6 +19,7 @@ from flowdeck.view.brief.profile import profile_svg
 from flowdeck.view.brief.tables import tables_of
 from flowdeck.view.brief.text import brief_text
 from flowdeck.view.brief.words import glance, number, value_of
+from tests.support.expected import expected
 
 HERE = Path(__file__).parent / "brief"
 HOSTILE = "<script>alert(1)</script> & \"'> \x1b[2J\u202e `|*_# ](javascript:x)"
@@ -46,9 +46,7 @@ def hostile() -> Brief:
 def test_word_for_word(name: str, suffix: str, render: object) -> None:
     assert callable(render)
     text, path = render(made(name)), HERE / f"{name}.{suffix}"
-    if os.environ.get("UPDATE_OUT"):
-        path.write_text(text, encoding="utf-8")
-    assert text == path.read_text(encoding="utf-8")
+    assert text == expected(path, text)
 
 
 @pytest.mark.parametrize("name", arrival_names())

@@ -1,7 +1,6 @@
 """Cards as text, page, PDF and data: word for word, the same pages in each form, safe whatever stands in a deck."""
 
 import json
-import os
 import re
 from datetime import UTC, datetime
 from functools import cache
@@ -26,6 +25,7 @@ from flowdeck.view.card.page import cards_page
 from flowdeck.view.card.pdf import cards_pdf, missing_in
 from flowdeck.view.card.text import WIDTH, cards_text
 from tests.card.decks import decks
+from tests.support.expected import expected
 from tests.support.small import small_deck
 
 HERE = Path(__file__).parent / "card"
@@ -56,9 +56,7 @@ def test_word_for_word(by: By) -> None:
     """Challenges, rule, answers, who answers, marks, notes and their numbers, each list with its end."""
     deck, path = replace(small_deck(), hash="0123456789abcdef"), HERE / f"{by}.txt"
     text = cards_text(deck, lay_out(deck, by, A5, reasons=True))
-    if os.environ.get("UPDATE_OUT"):
-        path.write_text(text, encoding="utf-8")
-    assert text == path.read_text(encoding="utf-8")
+    assert text == expected(path, text)
 
 
 @pytest.mark.parametrize("by", ["seat", "checklist"])

@@ -1,7 +1,6 @@
 """A comparison as text, data and page: word for word, nothing lost between them, safe whatever stands in a deck."""
 
 import json
-import os
 import re
 from collections.abc import Callable
 from html.parser import HTMLParser
@@ -24,6 +23,7 @@ from flowdeck.view.compare.text import compare_text
 from flowdeck.view.compare.words import entries
 from flowdeck.view.compare.wordwise import marked
 from tests.compare.revised import HOSTILE, hostile, other_comment, revision, together, windows_revised
+from tests.support.expected import expected
 from tests.support.small import small_deck
 
 HERE = Path(__file__).parent / "compare"
@@ -41,9 +41,7 @@ SHOWN: dict[str, Callable[[], Comparison]] = {
 def test_word_for_word(name: str, width: int) -> None:
     c, path = SHOWN[name](), HERE / f"{name}-{width}.txt"
     text = compare_text(c, width).replace(c.old.hash[:12], "HASH OF OLD.").replace(c.new.hash[:12], "HASH OF NEW.")
-    if os.environ.get("UPDATE_OUT"):
-        path.write_text(text, encoding="utf-8")
-    assert text == path.read_text(encoding="utf-8")
+    assert text == expected(path, text)
 
 
 @pytest.mark.parametrize("name", SHOWN)

@@ -1,7 +1,6 @@
 """A debrief as text, data and page: word for word, nothing lost between them, safe whatever stands in a journal."""
 
 import json
-import os
 import re
 from functools import cache
 from html.parser import HTMLParser
@@ -19,6 +18,7 @@ from flowdeck.view.debrief.page import debrief_page
 from flowdeck.view.debrief.text import debrief_text
 from flowdeck.view.debrief.words import glance, slip_words, tables
 from tests.scenarios.flown import flown
+from tests.support.expected import expected
 from tests.support.hostile_events import HOSTILE, hostile_events
 
 HERE = Path(__file__).parent / "debrief"
@@ -42,9 +42,7 @@ def hostile() -> Debrief:
 def test_word_for_word(name: str) -> None:
     d, path = debriefed(name), HERE / f"{name}.txt"
     text = debrief_text(d, BEGUN).replace(d.deck.hash[:12], "HASH")
-    if os.environ.get("UPDATE_OUT"):
-        path.write_text(text, encoding="utf-8")
-    assert text == path.read_text(encoding="utf-8")
+    assert text == expected(path, text)
 
 
 @pytest.mark.parametrize("name", SHOWN)

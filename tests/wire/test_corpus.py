@@ -5,7 +5,6 @@ is a line whose number and checksum are right whatever the JSON is; ` -K` after 
 `UPDATE_OUT=1 pytest tests/wire/test_corpus.py` writes the .out files anew: read the difference.
 """
 
-import os
 import re
 import zlib
 from pathlib import Path
@@ -14,6 +13,7 @@ import pytest
 
 from flowdeck.model.diagnostic import Rejected
 from flowdeck.wire.journal import read_journal
+from tests.support.expected import expected
 
 HERE = Path(__file__).parent / "err"
 BROKEN = sorted(HERE.glob("*.lines"))
@@ -46,9 +46,7 @@ def test_what_is_said_of_a_broken_journal(path: Path, lines: tuple[bytes, ...]) 
     said = "".join(f"{finding}\n" for finding in found)
     assert said, "nothing was said"
     out = path.with_suffix(".out")
-    if os.environ.get("UPDATE_OUT"):
-        out.write_text(said, encoding="utf-8")
-    assert said == out.read_text(encoding="utf-8")
+    assert said == expected(out, said)
 
 
 def test_every_out_file_has_its_journal() -> None:
