@@ -1,11 +1,11 @@
 """What a printed card of a deck would violate: values for whoever vets the deck; nothing is printed here."""
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 from typing import Literal
 
 from msgspec import Struct
 
+from flowdeck.card.capitals import MOST_CAPITALS, longest_run
 from flowdeck.card.content import Card
 from flowdeck.card.face import FACES, lacking, printable
 from flowdeck.card.layout import MOST_LINES, cards_of, identity_lines, pages_of
@@ -16,8 +16,6 @@ from flowdeck.model.deck import Deck
 
 MOST_LINES_OF_A_PAIR = 2
 """Lines that a challenge or an answer takes up; our proposal."""
-MOST_CAPITALS = 4
-"""Words in capitals in a run; NASA CR-177605, from memory."""
 
 Rule = Literal["line-too-wide", "card-page-break", "card-type-face", "capitals-run", "no-identity", "card-letters"]
 
@@ -96,13 +94,6 @@ def _capitals(card: Card) -> Iterator[Violation]:
                 if len(run) > MOST_CAPITALS:
                     message = f"{len(run)} words in capitals in a run, more than {MOST_CAPITALS}: {' '.join(run)}"
                     yield Violation(rule="capitals-run", ref=entry.ref, message=message)
-
-
-def longest_run(text: str) -> list[str]:
-    """The longest run of words in capitals; figures neither end a run nor count."""
-    words = [word for word in text.split() if any(letter.isalpha() for letter in word)]
-    runs = [list(group) for capital, group in groupby(words, str.isupper) if capital]
-    return max(runs, key=len, default=[])
 
 
 def _letters(card: Card) -> Iterator[Violation]:

@@ -3,7 +3,8 @@
 import pytest
 from msgspec.structs import replace
 
-from flowdeck.card.check import longest_run, violations
+from flowdeck.card.capitals import longest_run
+from flowdeck.card.check import violations
 from flowdeck.card.paper import A4, A5, PAPERS, Paper
 from flowdeck.model.deck import Deck, Item
 from tests.support.small import small_deck
