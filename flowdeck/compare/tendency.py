@@ -5,10 +5,11 @@ known of bounds on the same reading (`distance_nm <= 8` and `<= 10`), of one con
 put together with `and`, `or` and `not`. Of anything else nothing is said.
 """
 
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
 from flowdeck.compare.aspects import LIMITS, Aspect, Thing
 from flowdeck.compare.change import Span, Tendency, Value
+from flowdeck.conditions.describe import OPPOSITE
 from flowdeck.model import condition as c
 
 _MOMENTS = LIMITS | {Aspect.OPENS, Aspect.AT, Aspect.UNTIL, Aspect.EXIT}
@@ -75,14 +76,12 @@ def _inward(tree: c.Expr) -> c.Expr:
         case c.AllOf(parts):
             return c.AnyOf(tuple(c.Not(part) for part in parts))
         case c.Compare(operands, (op,)):
-            return c.Compare(operands, (_OPPOSITE[op],))
+            return c.Compare(operands, (OPPOSITE[op],))
         case _:
             return tree
 
 
 Link: TypeAlias = tuple[c.Expr, str, c.Expr]
-Op: TypeAlias = Literal["<", "<=", ">", ">=", "==", "!="]
-_OPPOSITE: dict[str, Op] = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!=", "!=": "=="}
 _TURNED = {"<": ">", "<=": ">=", ">": "<", ">=": "<=", "==": "==", "!=": "!="}
 
 

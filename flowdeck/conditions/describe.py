@@ -1,7 +1,7 @@
 """What a condition depends on: the signals it reads and the things whose doing it asks about."""
 
 from collections.abc import Iterator, Sequence
-from typing import assert_never
+from typing import Literal, TypeAlias, assert_never
 
 from flowdeck.model.condition import (
     Age,
@@ -54,6 +54,9 @@ def walk(tree: Expr, table: Sequence[Condition] = ()) -> Iterator[Expr]:
         yield from walk(child, table)
 
 
+Op: TypeAlias = Literal["<", "<=", ">", ">=", "==", "!="]
+OPPOSITE: dict[Op, Op] = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!=", "!=": "=="}
+"""What holds of two known values exactly where the comparison does not."""
 _TRUTHS = (AllOf, AnyOf, Compare, Done, FactRef, Falling, Held, Not, OneOf, Rising)
 
 

@@ -4,7 +4,7 @@ from typing import Literal, TypeAlias
 
 from msgspec import Struct
 
-from flowdeck.conditions.describe import walk
+from flowdeck.conditions.describe import Op, walk
 from flowdeck.model.condition import Expr, PhaseRef
 from flowdeck.model.deck import Deck
 from flowdeck.vet.proof.formula import Every, Formula, Within, flag, negated
@@ -68,7 +68,7 @@ class Prover:
         """Whether it is proved that *claims* cannot hold at once."""
         return isinstance(self.can(*claims, phase=phase, also=also), Impossible)
 
-    def compared(self, left: Expr, op: str, right: Expr) -> tuple[Formula, ...]:
+    def compared(self, left: Expr, op: Op, right: Expr) -> tuple[Formula, ...]:
         """To be asked *also*: a comparison of two numbers."""
         return (self._translate.link(left, op, right, True),)
 

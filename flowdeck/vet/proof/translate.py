@@ -11,7 +11,7 @@ from itertools import islice, product
 from math import isfinite
 from typing import TypeAlias, assert_never
 
-from flowdeck.conditions.describe import clocks_of
+from flowdeck.conditions.describe import OPPOSITE, Op, clocks_of
 from flowdeck.conditions.ranges import ANY, Range, joined
 from flowdeck.model.condition import (
     Age,
@@ -120,7 +120,7 @@ class Translator:
         """What needs its inner condition and time besides."""
         return Every((inner, flag(name, True))) if wanted else Some((outer, flag(name, False)))
 
-    def link(self, left: Expr, op: str, right: Expr, wanted: bool) -> Formula:
+    def link(self, left: Expr, op: Op, right: Expr, wanted: bool) -> Formula:
         """Where one comparison is true, or false."""
         if self._is_truth(left):
             alike = (op == "==") == wanted
@@ -130,7 +130,7 @@ class Translator:
         if words[0] is not None and words[1] is not None:
             return self._among(words[0], words[1], (op == "==") == wanted)
         known = tuple(flag(name, True) for name in sorted(map(_known, clocks_of(left) | clocks_of(right))))
-        op = op if wanted else _OPPOSITE[op]
+        op = op if wanted else OPPOSITE[op]
         if isinstance(left, SignalRef) and isinstance(right, Const) and isinstance(right.value, float):
             return bounded(op, Linear(((left.name, _UNIT),), -Fraction(str(right.value))))  # nearly all there is
         each = [
@@ -273,9 +273,6 @@ class Translator:
                 under = tuple(formula for _, conditions in chosen for formula in conditions)
                 ends = tuple(bounded(op, chosen[i][0].minus(b)) for j, (b, _) in enumerate(chosen) if j != i)
                 yield chosen[i][0], (*under, *ends)
-
-
-_OPPOSITE = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "==": "!=", "!=": "=="}
 
 
 def _known(clock: Since | Age) -> str:
