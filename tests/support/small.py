@@ -1,5 +1,7 @@
 """A small deck, whole enough for every rule of the engine: four phases, both seats, each kind of thing."""
 
+from functools import lru_cache
+
 from flowdeck.model.deck import Deck
 from flowdeck.model.scenario import Scenario
 from flowdeck.phasefile.loaddeck import load_deck
@@ -242,6 +244,7 @@ FILES = {
 }
 
 
+@lru_cache(maxsize=32)  # a deck is never changed, and nearly every test asks for one
 def small_deck(**changed: str) -> Deck:
     """The small deck; keyword `approach="..."` replaces a file's text."""
     texts = {**FILES, **{f"{name}.yaml": text for name, text in changed.items()}}
