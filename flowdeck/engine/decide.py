@@ -24,7 +24,14 @@ from flowdeck.model.session import Session
 
 
 def start(
-    deck: Deck, readings: Readings, *, flying: Seat, solo: bool, facts: dict[str, bool] | None = None, at: int = 0
+    deck: Deck,
+    readings: Readings,
+    *,
+    flying: Seat,
+    solo: bool,
+    facts: dict[str, bool] | None = None,
+    sealed: tuple[Seat, ...] = (),
+    at: int = 0,
 ) -> tuple[Session, tuple[ev.Event, ...]]:
     """Begin a flight: the first session and its events. *facts* are those known beforehand."""
     p = program(deck)
@@ -32,7 +39,15 @@ def start(
     known.update(facts or {})
     work = Work(p, Session(), readings, at)
     work.emit(
-        ev.FlightStarted(at=at, phase=deck.start, flying=flying, solo=solo, truths=len(deck.conditions), facts=known)
+        ev.FlightStarted(
+            at=at,
+            phase=deck.start,
+            flying=flying,
+            solo=solo,
+            truths=len(deck.conditions),
+            facts=known,
+            sealed=sealed,
+        )
     )
     settle(work)
     return work.session, tuple(work.events)

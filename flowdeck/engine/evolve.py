@@ -229,6 +229,7 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
                 phase_at=event.at,
                 flying=event.flying,
                 solo=event.solo,
+                sealed=event.sealed,
                 facts=dict(event.facts),
                 facts_at_start=dict(event.facts),
                 truths=(None,) * event.truths,
@@ -274,7 +275,7 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
             return replace(session, pace=event.pace)
         case ev.AidSet():
             return replace(session, aid=event.aid, withhold=event.withhold)
-        case ev.Trace() | ev.ScriptMoved() | ev.Checkpoint() | ev.Noted():
+        case ev.Trace() | ev.ScriptMoved() | ev.Checkpoint() | ev.Noted() | ev.LapseMade() | ev.InputTaken():
             return session
         case _:
             assert_never(event)

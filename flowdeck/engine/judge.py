@@ -88,9 +88,13 @@ def judge_call(work: Work, item: Item, seat: Seat) -> None:
     if state.overdue or work.reached(item.late, state.opened_at):
         number = work.slip(Slip.CALL_LATE, item.id, seat, "said in its window", "said after it")
         work.trap(work.session.deviations[number - 1], seat)
-    elif state.prompted and not work.session.withhold and work.session.aid == "guided":
+    elif state.prompted and seat not in work.session.sealed and _prompts_are_shown(work):
         number = work.slip(Slip.CALL_PROMPTED, item.id, seat, "said before any prompt", "said after the prompt")
         work.trap(work.session.deviations[number - 1], seat)
+
+
+def _prompts_are_shown(work: Work) -> bool:
+    return not work.session.withhold and work.session.aid == "guided"
 
 
 def judge_early(work: Work, item: Item, seat: Seat) -> None:

@@ -194,7 +194,7 @@ def trapper(session: Session, deviation: Deviation, corrector: Seat | None) -> T
     challenger, at = session.challenged.get(deviation.item, (None, -1))
     if not session.solo and challenger is not None and challenger is not deviation.seat and at >= deviation.at:
         return Trapper.OTHER_SEAT
-    if not session.withhold:
+    if not session.withhold and deviation.seat not in session.sealed:
         return Trapper.TOOL
     two_people = not session.solo and corrector is not None and deviation.seat is not None
     if two_people and corrector is not deviation.seat:

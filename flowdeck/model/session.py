@@ -147,6 +147,8 @@ class Session(Struct, frozen=True, kw_only=True, eq=False):
 
     *remarks*: what was said from outside, with its time (ms), the last of them.
 
+    *sealed*: seats whose slips are kept from the crew until they are caught; see `flowdeck.wire.seal`.
+
     *known* holds the last truth of each condition that was not unknown: a signal that was stale and
     comes back unchanged makes nothing come true.
 
@@ -162,6 +164,7 @@ class Session(Struct, frozen=True, kw_only=True, eq=False):
     how: str = ""
     flying: Seat = Seat.CAPTAIN
     solo: bool = True
+    sealed: tuple[Seat, ...] = ()
     facts: dict[str, bool | None] = {}
     items: dict[str, ItemState] = {}
     lists: dict[str, ListState] = {}

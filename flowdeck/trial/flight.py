@@ -24,6 +24,7 @@ from flowdeck.model.condition import Scalar, Truth
 from flowdeck.model.deck import Deck
 from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Happening, Scenario
+from flowdeck.model.seats import Seat
 from flowdeck.model.session import Session
 from flowdeck.trial.revise import reported, revision, weighed
 
@@ -62,12 +63,14 @@ def _script(scenario: Scenario, deck: Deck) -> Truths:
     return compile_truths(scenario.conditions)
 
 
-def take_off(deck: Deck, scenario: Scenario, *, solo: bool | None = None) -> tuple[Flight, tuple[ev.Event, ...]]:
-    """Begin a flight of *scenario*; its first events."""
+def take_off(
+    deck: Deck, scenario: Scenario, *, solo: bool | None = None, sealed: tuple[Seat, ...] = ()
+) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """Begin a flight of *scenario*; its first events. *sealed* as in `ev.FlightStarted`."""
     plane = begin(scenario)
     readings = Readings().heard(show(plane, scenario), 0)
     is_solo = scenario.solo if solo is None else solo
-    session, events = start(deck, readings, flying=scenario.flying, solo=is_solo, facts=scenario.facts)
+    session, events = start(deck, readings, flying=scenario.flying, solo=is_solo, facts=scenario.facts, sealed=sealed)
     rows = len(scenario.conditions)
     flight = Flight(
         deck=deck,

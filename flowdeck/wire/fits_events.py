@@ -12,6 +12,10 @@ LONGEST_MS = 2 * 86_400_000
 """A flight of two days; no scenario comes near."""
 LONGEST_NOTE = 2000
 """Characters."""
+LONGEST_GUEST = 40
+"""Characters of what a guest is known by."""
+MOST_INPUTS = 10_000_000
+"""Of one guest in one flight."""
 _TIMES = ("about", "until", "reply_by", "verify_at", "back_at", "late_at", "decide_at")
 
 
@@ -74,6 +78,9 @@ class Fits:
                 return f"there is no condition {beyond[0]}" if beyond else ""
             case ev.Noted(words=words, by=by):
                 return "" if len(words) <= LONGEST_NOTE and len(by) <= 40 else f"a note of {len(words)} characters"
+            case ev.InputTaken(guest=guest, count=count):
+                fits = 0 < len(guest) <= LONGEST_GUEST and 1 <= count <= MOST_INPUTS
+                return "" if fits else f"input {count} of a guest of {len(guest)} characters"
             case ev.PaceSet(pace=pace):
                 return "" if isfinite(pace) and 0.25 <= pace <= 16 else f"the pace is {pace:g}"
             case ev.Trace(values=values):

@@ -5,17 +5,22 @@ from typing import Literal, TypeAlias
 from flowdeck.model.change import Change
 from flowdeck.model.condition import Scalar
 from flowdeck.model.events.base import Event_
+from flowdeck.model.lapse import LapseKind
 from flowdeck.model.seats import Seat
 
 
 class FlightStarted(Event_, frozen=True, kw_only=True, tag=True):
-    """First event. *truths* is the number of conditions of the deck."""
+    """First event. *truths* is the number of conditions of the deck.
+
+    *sealed*: seats whose slips, and what they are late with, are kept from the crew until they are caught.
+    """
 
     phase: str
     flying: Seat
     solo: bool
     truths: int
     facts: dict[str, bool | None]
+    sealed: tuple[Seat, ...] = ()
 
 
 class PhaseEntered(Event_, frozen=True, kw_only=True, tag=True):
@@ -97,6 +102,24 @@ class Noted(Event_, frozen=True, kw_only=True, tag=True):
     by: str = "instructor"
 
 
+class LapseMade(Event_, frozen=True, kw_only=True, tag=True):
+    """A played pilot begins to let something slip on purpose. *ref*: its item, line or list. Changes no session."""
+
+    kind: LapseKind
+    seat: Seat
+    ref: str
+
+
+class InputTaken(Event_, frozen=True, kw_only=True, tag=True):
+    """The events written together with this one follow from an input of *guest*, the *count*-th of that guest.
+
+    By it an input that comes twice counts once, also after the host was restarted. Changes no session.
+    """
+
+    guest: str
+    count: int
+
+
 class Paused(Event_, frozen=True, kw_only=True, tag=True):
     pass
 
@@ -148,4 +171,6 @@ FlightEvent: TypeAlias = (
     | Trace
     | Checkpoint
     | Noted
+    | LapseMade
+    | InputTaken
 )

@@ -1,0 +1,36 @@
+"""The lapses that a played pilot makes on purpose, for the other pilot to catch."""
+
+from enum import StrEnum
+
+
+class LapseKind(StrEnum):
+    """What is let slip. `LAPSE_MEANING` says how."""
+
+    ITEM_OMITTED = "item_omitted"
+    ITEM_LATE = "item_late"
+    ITEM_SWAPPED = "item_swapped"
+    ITEM_MISSET = "item_misset"
+    CALL_OMITTED = "call_omitted"
+    CALL_LATE = "call_late"
+    LINE_BLIND = "line_blind"
+    LINE_MISSAID = "line_missaid"
+    LINE_SKIPPED = "line_skipped"
+    LIST_NOT_CALLED = "list_not_called"
+    LIST_LEFT_HELD = "list_left_held"
+    LIST_NOT_COMPLETED = "list_not_completed"
+
+
+LAPSE_MEANING: dict[LapseKind, str] = {
+    LapseKind.ITEM_OMITTED: "An item of its own flow is not done.",
+    LapseKind.ITEM_LATE: "An item of its own flow is done only some time after it should be.",
+    LapseKind.ITEM_SWAPPED: "An item is done only after the one that should follow it.",
+    LapseKind.ITEM_MISSET: "An item is set to another value than the one asked for.",
+    LapseKind.CALL_OMITTED: "A call, or the answer to one, is not made.",
+    LapseKind.CALL_LATE: "A call, or the answer to one, comes late.",
+    LapseKind.LINE_BLIND: "A line is answered at once, without a look.",
+    LapseKind.LINE_MISSAID: "A line is answered with another value than the one that is shown.",
+    LapseKind.LINE_SKIPPED: "The reader passes over a line.",
+    LapseKind.LIST_NOT_CALLED: "A list is not called.",
+    LapseKind.LIST_LEFT_HELD: "A held list is not taken up again.",
+    LapseKind.LIST_NOT_COMPLETED: "A list that was read to its end is not called complete.",
+}
