@@ -1,10 +1,11 @@
 """The planted slips that send something of their own, beside the duties that they withhold or change."""
 
 from collections.abc import Sequence
+from typing import TypeAlias
 
-from msgspec import Struct
 from msgspec.structs import replace
 
+from flowdeck.crew.manner import Manner, Memory, planted_for
 from flowdeck.engine.lists import next_line
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work
@@ -16,24 +17,18 @@ from flowdeck.model.scenario import Planted
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ListStatus, Session, Status
 
-
-class Memory(Struct, frozen=True, kw_only=True):
-    """What the crew remembers: until when each seat is busy (ms), when each slip was played, wrong words once said."""
-
-    busy: dict[Seat, int] = {}
-    played: dict[int, int] = {}
-    held_at: dict[str, int] = {}
-    said: frozenset[str] = frozenset()
-    answered_gates: frozenset[str] = frozenset()
-
-    def released(self, p: Planted, now: int) -> bool:
-        """Whether a planted hold is over; one of 0 s never is."""
-        held = self.held_at.get(p.ref)
-        return held is None or (p.by_s > 0 and now - held >= p.by_s * 1000)
-
-
-BLANK = Memory()
-"""Of a crew that takes over in the middle of a flight."""
+_Sent: TypeAlias = (
+    inp.Act
+    | inp.CallList
+    | inp.SkipLine
+    | inp.HoldList
+    | inp.CompleteList
+    | inp.Defer
+    | inp.Transfer
+    | inp.Challenge
+    | inp.GoAround
+    | inp.Undo
+)
 
 
 def in_force(planted: Sequence[Planted], script: Sequence[Truth]) -> tuple[Planted, ...]:
@@ -41,30 +36,25 @@ def in_force(planted: Sequence[Planted], script: Sequence[Truth]) -> tuple[Plant
     return tuple(p for p in planted if p.when is None or script[p.when] is True)
 
 
-def planted_for(planted: Sequence[Planted], ref: str, kind: str) -> Planted | None:
-    """The slip of this kind on *ref*, if one is planted."""
-    return next((p for p in planted if p.ref == ref and p.kind == kind), None)
-
-
 def due_slips(
     deck: Deck,
-    planted: tuple[Planted, ...],
+    manner: Manner,
     session: Session,
     script: Sequence[Truth],
     memory: Memory,
     now: int,
 ) -> tuple[tuple[inp.Input, ...], Memory]:
     """Inputs that slips send now, one at a time, and the memory after them."""
-    gate = _failed_gate(deck, in_force(planted, script), session, memory, now)
-    if gate is not None:
+    gate = _failed_gate(deck, in_force(manner.planted, script), session, memory, now)
+    if gate is not None and not manner.is_alone:
         memory = replace(memory, answered_gates=memory.answered_gates | {f"{gate}/{session.approach}"})
         return (inp.GoAround(at=now, seat=session.monitoring),), memory
-    for number, p in enumerate(planted):
-        if number in memory.played or (p.when is not None and script[p.when] is not True):
+    for p in manner.planted:
+        if p in memory.played or (p.when is not None and script[p.when] is not True):
             continue
-        inputs = _play(deck, p, session, now)
+        inputs = tuple(each for each in _play(deck, p, session, now) if each.seat in manner.seats)
         if inputs:
-            memory = replace(memory, played={**memory.played, number: now})
+            memory = replace(memory, played={**memory.played, p: now})
             if p.kind == "hold":
                 memory = replace(memory, held_at={**memory.held_at, p.ref: now})
             return inputs, memory
@@ -81,7 +71,7 @@ def _failed_gate(deck: Deck, planted: tuple[Planted, ...], session: Session, mem
     return None
 
 
-def _play(deck: Deck, p: Planted, session: Session, now: int) -> tuple[inp.Input, ...]:
+def _play(deck: Deck, p: Planted, session: Session, now: int) -> tuple[_Sent, ...]:
     """What a slip that is in force sends; nothing if its moment has not come, or if it only withholds or changes."""
     match p.kind:
         case "hasten":
@@ -116,7 +106,7 @@ def _play(deck: Deck, p: Planted, session: Session, now: int) -> tuple[inp.Input
             return ()
 
 
-def _in_list(deck: Deck, p: Planted, session: Session, now: int) -> tuple[inp.Input, ...]:
+def _in_list(deck: Deck, p: Planted, session: Session, now: int) -> tuple[_Sent, ...]:
     work = Work(program(deck), session, Readings(), now)
     checklist = deck.checklists.get(p.ref) or program(deck).list_of_line.get(p.ref)
     if checklist is None or session.list(checklist.id).status is not ListStatus.CALLED:

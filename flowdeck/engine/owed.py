@@ -76,8 +76,7 @@ def owed(deck: Deck, session: Session) -> tuple[Owed, ...]:
         return ()
     work = Work(program(deck), session, Readings(), session.at)
     duties = [*_gates(work), *_control(session), *_items(work), *_lists(work)]
-    order = {ref: i for i, ref in enumerate(deck.items)}
-    duties.sort(key=lambda d: _urgency(d, order))
+    duties.sort(key=lambda d: _urgency(d, work.program.order))
     return tuple(duties)
 
 

@@ -30,6 +30,7 @@ class Program:
             phase: tuple(g for g in deck.gates.values() if phase in g.phases) for phase in deck.phases
         }
         self.verified_by: dict[str, tuple[Item, ...]] = _inverse(deck)
+        self.order = {ref: place for place, ref in enumerate(deck.items)}
         self.list_of_line = {line: c for c in deck.checklists.values() for line in c.lines}
         self.hard_after: dict[str, tuple[str, ...]] = _hard_after(deck)
         self.rests_on = {item.id: _rests_on(deck, item) for item in deck.items.values()}

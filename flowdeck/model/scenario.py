@@ -70,6 +70,8 @@ SlipKind: TypeAlias = Literal[
     "discontinue",
     "transfer",  # hands over control when `when` comes true
     "challenge",  # the other pilot challenges the item when it is overdue
+    "swap",  # does it only after the item that should follow it, by_s seconds later at the latest
+    "leave_held",  # does not take a held list up again
     "undo",  # takes back its own tick by_s seconds later, then does it right
 ]
 

@@ -228,6 +228,8 @@ _OF = {
     "no_completion": "a checklist",
     "skip": "a line of a checklist",
     "hold": "a checklist or one of its lines",
+    "leave_held": "a checklist",
+    "swap": "an item of a flow",
     "continue": "a gate",
     "go_around": "the flight (of: flight)",
     "discontinue": "the flight (of: flight)",
@@ -239,12 +241,14 @@ def _suits(deck: Deck, slip: str, ref: str) -> bool:
     """Whether a slip of this kind can be made of *ref*."""
     is_line = ref in deck.items and deck.items[ref].kind is ItemKind.LINE
     match slip:
-        case "no_call" | "unread" | "no_completion":
+        case "no_call" | "unread" | "no_completion" | "leave_held":
             return ref in deck.checklists
         case "skip":
             return is_line
         case "hold":
             return is_line or ref in deck.checklists
+        case "swap":
+            return ref in deck.items and deck.items[ref].kind is ItemKind.ACTION
         case "continue":
             return ref in deck.gates
         case "go_around" | "discontinue":

@@ -87,6 +87,8 @@ SlipWord = Literal[
     "discontinue",
     "transfer",
     "challenge",
+    "swap",
+    "leave_held",
     "undo",
 ]
 

@@ -5,8 +5,8 @@ from collections.abc import Iterator
 from msgspec import Struct
 from msgspec.structs import replace
 
+from flowdeck.crew.manner import BLANK, Memory
 from flowdeck.crew.script import play
-from flowdeck.crew.slips import BLANK, Memory
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.scenario import Cause, Scenario

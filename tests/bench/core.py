@@ -5,8 +5,8 @@ import time
 from collections.abc import Iterator
 
 from flowdeck.conditions import compile_truths
+from flowdeck.crew.manner import BLANK
 from flowdeck.crew.script import play
-from flowdeck.crew.slips import BLANK
 from flowdeck.engine import decide
 from flowdeck.engine.program import program
 from flowdeck.live.bundled import read_scenario

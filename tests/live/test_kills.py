@@ -10,7 +10,7 @@ from random import Random
 
 import pytest
 
-from flowdeck.crew.slips import Memory
+from flowdeck.crew.manner import Memory
 from flowdeck.live.journal import Journal
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
