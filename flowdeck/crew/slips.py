@@ -46,7 +46,7 @@ def due_slips(
 ) -> tuple[tuple[inp.Input, ...], Memory]:
     """Inputs that slips send now, one at a time, and the memory after them."""
     gate = _failed_gate(deck, in_force(manner.planted, script), session, memory, now)
-    if gate is not None and not manner.is_alone:
+    if gate is not None and manner.seed is None and session.monitoring in manner.seats:
         memory = replace(memory, answered_gates=memory.answered_gates | {f"{gate}/{session.approach}"})
         return (inp.GoAround(at=now, seat=session.monitoring),), memory
     for p in manner.planted:

@@ -143,6 +143,8 @@ class _Book:
                     line=event.line, at=at, seat=event.seat, read_at=read_at, value=event.value, pace=self._pace
                 )
                 now = _released(replace(now, replies=(*now.replies, reply)), at, "went on")
+            case ev.AnswerNotTaken():
+                pass  # the line is still to be answered; what was wrong stands in a deviation
             case ev.LineSkipped():
                 now = replace(now, skipped=(*now.skipped, event.line))
             case ev.ListHeld():

@@ -148,6 +148,9 @@ class _Book:
             case ev.LineAnswered():
                 words = str(event.value) if event.value is not None else deck.items[event.line].to
                 self._add(event, Kind.LINE, _plain(words), seat=event.seat, ref=event.line)
+            case ev.AnswerNotTaken():
+                words = f"{_plain(str(event.value))} (not taken)"
+                self._add(event, Kind.LINE, words, seat=event.seat, ref=event.line)
             case ev.LineSkipped():
                 words = f"passed over: {deck.items[event.line].do}"
                 self._add(event, Kind.LINE, words, seat=event.seat, ref=event.line)

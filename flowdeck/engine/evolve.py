@@ -62,6 +62,7 @@ def evolve(session: Session, event: ev.Event) -> Session:
             | ev.ListOverdue()
             | ev.LineRead()
             | ev.LineAnswered()
+            | ev.AnswerNotTaken()
             | ev.LineSkipped()
             | ev.ListHeld()
             | ev.ListResumed()

@@ -31,6 +31,9 @@ def evolve_list(session: Session, event: ev.ListEvent) -> Session:
             return _read(session, event, state)
         case ev.LineAnswered():
             return _answered(session, event, state)
+        case ev.AnswerNotTaken():
+            said = replace(session.item(event.line), value=event.value)
+            return replace(session, items={**session.items, event.line: said})
         case ev.LineSkipped():
             line = replace(session.item(event.line), status=Status.LAPSED, skipped=True)
             after = replace(session, items={**session.items, event.line: line})

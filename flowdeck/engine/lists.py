@@ -145,6 +145,8 @@ def answer(work: Work, i: inp.Answer) -> None:
         return
     _judge_pace(work, checklist, item, i.seat)
     if not _judge_words(work, item, i):
+        assert i.value is not None  # the words of the card are never refused
+        work.emit(ev.AnswerNotTaken(at=work.now, checklist=checklist.id, line=item.id, seat=i.seat, value=i.value))
         return
     _judge_proof(work, item, i.seat)
     closed = item.by is not Owner.BOTH or bool(state.partly)

@@ -8,7 +8,9 @@ from flowdeck.live.collecting import no_collecting
 from flowdeck.live.files import read_bounded
 from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import Diagnostic, Rejected, refused
+from flowdeck.model.lapse import Lapses
 from flowdeck.model.scenario import Scenario
+from flowdeck.phasefile.lapseshapes import load_lapses
 from flowdeck.phasefile.loadaircraft import load_aircraft
 from flowdeck.phasefile.loadarrival import aircraft_of, load_arrival
 from flowdeck.phasefile.loaddeck import load_deck
@@ -144,6 +146,16 @@ def read_arrival(name: str) -> Arrival:
     aircraft = _find_aircraft(path, aircraft_of(_shown(path), raw))
     tables = _read(aircraft)
     return load_arrival(_shown(path), raw, load_aircraft(_shown(aircraft), tables), tables)
+
+
+def read_lapses(name: str) -> Lapses:
+    """Load lapses: a path, or the name of bundled ones. Raises `Rejected`."""
+    folder = _root("scenarios") / "lapses"
+    for candidate in (Path(name), folder / f"{name}.yaml"):
+        if _is(candidate, Path.is_file):
+            return load_lapses(_shown(candidate), _read(candidate))
+    bundled = ", ".join(sorted(path.stem for path in folder.glob("*.yaml")))
+    raise refused(name, "no-lapses", f"no file of this name; bundled lapses: {bundled}")
 
 
 def _beside(scenario: Path, name: str) -> str:

@@ -2,6 +2,8 @@
 
 from enum import StrEnum
 
+from msgspec import Struct
+
 
 class LapseKind(StrEnum):
     """What is let slip. `LAPSE_MEANING` says how."""
@@ -34,3 +36,22 @@ LAPSE_MEANING: dict[LapseKind, str] = {
     LapseKind.LIST_LEFT_HELD: "A held list is not taken up again.",
     LapseKind.LIST_NOT_COMPLETED: "A list that was read to its end is not called complete.",
 }
+
+
+class Lapses(Struct, frozen=True, kw_only=True, eq=False):
+    """How often a played pilot lets something slip.
+
+    *percent*: of the times at which it could; *late_s*, *call_late_s*: between these (s) a late act or call comes;
+    *wrong_s*: how long (s) a wrong word stands before its maker hears it.
+    """
+
+    id: str
+    title: str
+    about: str = ""
+    percent: dict[LapseKind, float] = {}
+    late_s: tuple[float, float] = (15.0, 45.0)
+    call_late_s: tuple[float, float] = (3.0, 8.0)
+    wrong_s: float = 8.0
+
+
+NO_LAPSES = Lapses(id="none", title="None")

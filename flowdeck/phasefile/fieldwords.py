@@ -143,6 +143,15 @@ FIELDS: dict[str, str] = {
     "FailShape.go": "The go-around phase.",
     "FailShape.within_s": "Seconds to begin it.",
     "FailShape.stops": "None of these items until the conditions hold.",
+    # lapses
+    "lapses": "Id of the lapses, as in line.",
+    "LapsesShape.about": "What they are for, in a sentence.",
+    "percent": "How often each kind of lapse is made, in percent of the times at which it could be.",
+    "late_s": "Between these a late act comes.",
+    "call_late_s": "Between these a late call comes.",
+    "LateShape.from": "Seconds, at the least.",
+    "LateShape.to": "Seconds, at the most.",
+    "wrong_s": "How long a wrong word stands before its maker hears it; until then it can be caught.",
     # aircraft, arrival
     "aircraft": "Name of the aircraft's file.",
     "AircraftShape.aircraft": "Name of the aircraft, as in corvane-2.",

@@ -11,6 +11,7 @@ from pydantic import BaseModel
 from flowdeck.phasefile.aircraftshapes import AircraftShape
 from flowdeck.phasefile.arrivalshapes import ArrivalShape
 from flowdeck.phasefile.fieldwords import words_of
+from flowdeck.phasefile.lapseshapes import LapsesShape
 from flowdeck.phasefile.scenarioshapes import ScenarioShape
 from flowdeck.phasefile.shapes import DeckShape, PhaseShape
 from flowdeck.phasefile.words import unit_of
@@ -19,6 +20,7 @@ SHAPES: dict[str, type[BaseModel]] = {
     "aircraft": AircraftShape,
     "arrival": ArrivalShape,
     "deck": DeckShape,
+    "lapses": LapsesShape,
     "phase": PhaseShape,
     "scenario": ScenarioShape,
 }

@@ -21,6 +21,7 @@ PHASES = sorted((PROJECT / "phases").glob("*/*.yaml"))
 FILES = {
     "aircraft": sorted((ROOT / "aircraft").glob("*.yaml")),
     "arrival": sorted((ROOT / "arrivals").glob("*.yaml")),
+    "lapses": sorted((ROOT / "lapses").glob("*.yaml")),
     "scenario": sorted(ROOT.glob("*.yaml")),
     "deck": [path for path in PHASES if path.name == "deck.yaml"],
     "phase": [path for path in PHASES if path.name != "deck.yaml"],
@@ -125,6 +126,7 @@ def test_no_description_is_of_a_field_that_is_gone() -> None:
 BROKEN = {
     "aircraft": ("limit_kt: ", "limit_knots: "),
     "arrival": ("approach:\n", "aproach:\n"),
+    "lapses": ("line_blind: ", "line_blint: "),
     "scenario": ("happening: ", "hapening: "),
     "deck": ("status: draft", "status: nearly done"),
     "phase": ("by: pilot_monitoring", "by: pilot_watching"),

@@ -69,6 +69,7 @@ from flowdeck.model.events.judged import (
     Prompted,
 )
 from flowdeck.model.events.lists import (
+    AnswerNotTaken,
     LineAnswered,
     LineRead,
     LineSkipped,
@@ -88,6 +89,7 @@ Event: TypeAlias = ItemEvent | ListEvent | JudgeEvent | CrewEvent | FlightEvent
 
 __all__ = [
     "AidSet",
+    "AnswerNotTaken",
     "Challenged",
     "Checkpoint",
     "ControlConfirmed",

@@ -45,6 +45,15 @@ class LineAnswered(Event_, frozen=True, kw_only=True, tag=True):
     closed: bool = True
 
 
+class AnswerNotTaken(Event_, frozen=True, kw_only=True, tag=True):
+    """What was said to a challenge and did not close its line. Judged by a deviation of its own."""
+
+    checklist: str
+    line: str
+    seat: Seat
+    value: Scalar
+
+
 class LineSkipped(Event_, frozen=True, kw_only=True, tag=True):
     checklist: str
     line: str
@@ -106,6 +115,7 @@ ListEvent: TypeAlias = (
     | ListOverdue
     | LineRead
     | LineAnswered
+    | AnswerNotTaken
     | LineSkipped
     | ListHeld
     | ListResumed

@@ -1,0 +1,140 @@
+"""When a played pilot speaks up: about what the other one is late with or has got wrong, and lists not called.
+
+Each thing is challenged at most twice. After two challenges without an answer it offers to take over, and does so
+if the offer is not answered either. A failed gate is challenged at once, and answered with a go-around in time.
+"""
+
+from typing import NamedTuple
+
+from msgspec.structs import replace
+
+from flowdeck.crew.manner import Memory
+from flowdeck.engine.owed import Duty, owed
+from flowdeck.model import inputs as inp
+from flowdeck.model.chance import between
+from flowdeck.model.deck import Deck, Item, ItemKind
+from flowdeck.model.deviation import Slip
+from flowdeck.model.seats import Owner, Seat
+from flowdeck.model.session import ListStatus, Session
+
+NOTICE_MS = (2500, 6000)
+"""Between these the time (ms) is drawn from something being wrong to speaking up, `our proposal`."""
+GATE_MS = 1500
+"""The same at a failed gate."""
+AGAIN_MS = 30_000
+"""How long (ms) after an answer it waits before it speaks up about the same thing again."""
+OFFER_MS = 5000
+"""How long (ms) an offer to take over stands before it is done, `our proposal`."""
+GO_AROUND_MS = 1000
+"""How long (ms) before the seconds of a failed gate run out it goes around."""
+WAITS_MS = 5000
+"""How long (ms) a line waits for what the other pilot should have done before that is spoken about."""
+STUCK_MS = 15_000
+"""The same of anything else that waits for the other pilot."""
+TIMES = 2
+_SEEN_WRONG = (
+    Slip.UNVERIFIED,
+    Slip.OUT_OF_ORDER,
+    Slip.EARLY,
+    Slip.STANDING_MISSED,
+    Slip.STANDING_LEFT_ON,
+    Slip.OMITTED,
+)
+
+
+class Spoken(NamedTuple):
+    """What is said now, None for nothing, and what is remembered of it."""
+
+    input: inp.Input | None
+    memory: Memory
+
+
+def speak_up(deck: Deck, session: Session, memory: Memory, seat: Seat, seed: int, now: int) -> Spoken:
+    """One look at what the other pilot does, at *now* (ms)."""
+    wrong = _wrong(deck, session, seat, now)
+    noticed = {ref: memory.noticed.get(ref, now) for ref in wrong}
+    if session.takeover is seat:
+        noticed["takeover"] = memory.noticed.get("takeover", now)
+    kept = {key: at for key, at in memory.noticed.items() if key.startswith("said/")}
+    memory = replace(memory, noticed={**kept, **noticed})
+    taking = _take_over(deck, session, noticed, seat, now)
+    if taking is not None:
+        return Spoken(taking, memory)
+    going = _go_around(deck, session, seat, now)
+    if going is not None:
+        return Spoken(going, memory)
+    if session.challenge is not None:
+        return Spoken(None, memory)
+    for ref in wrong:
+        count, last = memory.spoken.get(ref, (0, 0))
+        if count and last < noticed[ref]:
+            count = 0  # it was put right, and is wrong anew
+        wait = GATE_MS if ref in deck.gates else between(*NOTICE_MS, seed, f"notice/{ref}", noticed[ref])
+        since = noticed[ref] + wait if not count else last + (wait if ref in session.challenges else AGAIN_MS)
+        if count < TIMES and now >= since:
+            memory = replace(memory, spoken={**memory.spoken, ref: (count + 1, now)})
+            return Spoken(inp.Challenge(at=now, seat=seat, about=ref), memory)
+    return Spoken(None, memory)
+
+
+def _take_over(deck: Deck, session: Session, noticed: dict[str, int], seat: Seat, now: int) -> inp.Input | None:
+    """Two challenges went unanswered, and the offer to take over as well. On the ground nobody wrests the controls."""
+    offered = noticed.get("takeover")
+    if offered is None or now < offered + OFFER_MS or session.flying is seat:
+        return None
+    return inp.TakeOver(at=now, seat=seat) if deck.phases[session.phase].airborne else None
+
+
+def _go_around(deck: Deck, session: Session, seat: Seat, now: int) -> inp.Input | None:
+    """At a failed gate: the pilot flying soon, the other one when the time runs out and nothing was answered."""
+    for ref, state in session.gates.items():
+        if state.status != "failed" or state.decide_at is None or deck.gates[ref].orders != "go_around":
+            continue
+        mine = session.flying is seat
+        waited = now >= state.at + 2000 if mine else now >= state.decide_at - GO_AROUND_MS
+        answered = ref in session.challenged and session.challenge is None and ref not in session.challenges
+        if waited and (mine or not answered):
+            return inp.GoAround(at=now, seat=seat)
+    return None
+
+
+def _wrong(deck: Deck, session: Session, seat: Seat, now: int) -> list[str]:
+    """What can be spoken about now: gates, then what is late or wrong of the other pilot's, then its lists."""
+    other = seat.other
+    found = [
+        ref
+        for ref, gate in session.gates.items()
+        if gate.status == "failed" and gate.decide_at is not None and session.flying is other
+    ]
+    for ref, item in session.items.items():
+        late = item.overdue and item.is_owed and deck.items[ref].kind not in (ItemKind.LINE, ItemKind.CALL)
+        if late and _is_of(deck.items[ref], session, other):
+            found.append(ref)
+    for slip in session.deviations:
+        mendable = bool(slip.cures) or slip.cure_when is not None
+        if slip.is_open and slip.seat is other and slip.slip in _SEEN_WRONG and mendable:
+            found.append(slip.item)
+    for ref, list_ in session.lists.items():
+        caller = deck.checklists[ref].called_by.seats(session.flying)[0]
+        if list_.status is ListStatus.OPEN and (list_.prompted or list_.overdue_call) and caller is other:
+            found.append(ref)
+    found += _awaited(deck, session, seat, now)
+    return list(dict.fromkeys(found))
+
+
+def _awaited(deck: Deck, session: Session, seat: Seat, now: int) -> list[str]:
+    """What the other pilot owes and this one waits for: a line soon, anything else after a while."""
+    found = []
+    for duty in owed(deck, session):
+        patience = WAITS_MS if duty.duty in (Duty.READ, Duty.ANSWER) else STUCK_MS
+        if duty.seat is not seat or now < duty.since + patience:
+            continue
+        for ref in (*duty.waits_for, *duty.panel_first):
+            item = deck.items.get(ref)
+            if item is not None and session.item(ref).is_owed and _is_of(item, session, seat.other):
+                found.append(ref)
+    return found
+
+
+def _is_of(item: Item, session: Session, seat: Seat) -> bool:
+    return item.by is not Owner.BOTH and item.by.seats(session.flying)[0] is seat

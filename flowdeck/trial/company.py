@@ -1,0 +1,57 @@
+"""A flight in which the tool plays a seat: after each step the played pilot looks, and sends what a person would."""
+
+from typing import NamedTuple
+
+from msgspec.structs import replace
+
+from flowdeck.crew.lapses import Lapse
+from flowdeck.crew.manner import BLANK, Memory
+from flowdeck.crew.pilot import Pilot, look_around
+from flowdeck.engine import fold
+from flowdeck.model import events as ev
+from flowdeck.trial.flight import Flight, send
+
+INPUTS_A_LOOK = 4
+
+
+class Accompanied(NamedTuple):
+    """The flight after a look, what happened by it, and what the pilot remembers."""
+
+    flight: Flight
+    events: tuple[ev.Event, ...]
+    memory: Memory
+
+
+def accompany(flight: Flight, pilot: Pilot, memory: Memory = BLANK) -> Accompanied:
+    """What the played pilot does at the present moment of the flight."""
+    events: list[ev.Event] = []
+    for _ in range(INPUTS_A_LOOK):
+        played = look_around(
+            flight.deck, flight.scenario, pilot, flight.session, flight.readings, flight.truths, memory, flight.now
+        )
+        memory = played.memory
+        slipped = tuple(_made(pilot, lapse, flight.now) for lapse in played.let_slip)
+        if slipped:
+            flight = replace(flight, session=fold(flight.session, slipped))
+            events += slipped
+        if not played.inputs:
+            break
+        for input_ in played.inputs:
+            flight, more = send(flight, input_)
+            events += more
+    return Accompanied(flight, tuple(events), memory)
+
+
+def _made(pilot: Pilot, lapse: Lapse, now: int) -> ev.LapseMade:
+    return ev.LapseMade(at=now, kind=lapse.kind, seat=pilot.seat, ref=lapse.ref)
+
+
+def remembered(flight: Flight, events: tuple[ev.Event, ...], pilot: Pilot) -> Memory:
+    """What a pilot who is taken up again remembers: the lapses that it had begun."""
+    approach, slipped = 1, set()
+    for event in events:
+        if isinstance(event, ev.PhaseEntered) and event.airborne_again:
+            approach += 1
+        elif isinstance(event, ev.LapseMade) and event.seat is pilot.seat:
+            slipped.add(f"{event.kind}/{event.ref}/{approach}")
+    return replace(BLANK, let_slip=frozenset(slipped))
