@@ -8,13 +8,18 @@ from collections.abc import Callable
 
 from flowdeck import DISCLAIMER
 from flowdeck.cli.terminal import has_terminal
-from flowdeck.live.bundled import read_deck, read_scenario
+from flowdeck.crew.pilot import Pilot
+from flowdeck.live.bundled import read_deck, read_lapses, read_scenario
 from flowdeck.live.collecting import no_collecting
 from flowdeck.live.host import Host
 from flowdeck.live.journal import Journal, read_file
 from flowdeck.live.keymap import read_keymap
+from flowdeck.live.seated import Seated
 from flowdeck.model import inputs as inp
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
+from flowdeck.model.lapse import NO_LAPSES
+from flowdeck.model.seats import Seat
+from flowdeck.trial.company import join, pilots_of
 from flowdeck.trial.flight import Flight, take_off
 from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.tui.keys import KEYS
@@ -24,8 +29,12 @@ from flowdeck.wire.journal import Opened
 DEFAULT = "clean"
 EXAMPLE = (
     "examples:\n  flowdeck fly\n  flowdeck fly icing --journal today.journal\n  flowdeck fly --resume today.journal\n"
-    "  flowdeck fly --replay today.journal"
+    "  flowdeck fly --replay today.journal\n  flowdeck fly --seat captain --lapses heavy"
 )
+
+
+_SEAT = "your seat, captain or first_officer; the tool plays the other one"
+_LAPSES = "how often the played pilot lets something slip: light, line, heavy or a file (default: never)"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -36,6 +45,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal")
     parser.add_argument("--salvage", action="store_true", help="with --resume or --replay: what is sound of a journal")
     parser.add_argument("--replay", metavar="FILE", help="look at the flight of a journal again, at any pace")
+    parser.add_argument("--seat", type=Seat, choices=list(Seat), metavar="SEAT", help=_SEAT)
+    parser.add_argument("--lapses", metavar="NAME", help=_LAPSES)
+    parser.add_argument("--seed", type=int, default=1, metavar="N", help="of the played pilot's times and lapses")
     parser.add_argument("--drill", action="store_true", help="the lanes do not show what is next")
     parser.add_argument("--withhold", action="store_true", help="no prompts until the debrief")
     parser.add_argument("--pace", type=_pace, default=1.0, metavar="N", help="pace of time, 1 to 16 (default: 1)")
@@ -61,6 +73,9 @@ def _given(options: argparse.Namespace) -> list[str]:
         "--drill": options.drill,
         "--withhold": options.withhold,
         "--pace": options.pace != 1,
+        "--seat": options.seat,
+        "--lapses": options.lapses,
+        "--seed": options.seed != 1,
     }
     return [name for name, value in new.items() if value]
 
@@ -81,6 +96,9 @@ def run(options: argparse.Namespace) -> int:
     if options.salvage and not options.resume:
         print("--salvage goes with --resume FILE or --replay FILE", file=sys.stderr)
         return 2
+    if (options.lapses or options.seed != 1) and not options.seat:
+        print("--lapses and --seed are of the played pilot; say which seat is yours: --seat captain", file=sys.stderr)
+        return 2
     ready = _to_resume(options.resume, options.salvage) if options.resume else _to_begin(options)
     if not has_terminal():  # before any journal is written
         print("fly needs a terminal; without one: flowdeck rehearse SCENARIO", file=sys.stderr)
@@ -90,7 +108,7 @@ def run(options: argparse.Namespace) -> int:
         print(DISCLAIMER, file=sys.stderr)
         from flowdeck.tui.app import FlowdeckApp
     try:
-        FlowdeckApp(host, mapped).run()
+        FlowdeckApp(Seated(host) if host.pilots else host, mapped).run()
     finally:
         host.close()
     session = host.flight.session
@@ -106,15 +124,18 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
     """A new flight, read and checked. Raises `Rejected`; the journal is made only when it begins."""
     given = read_deck(options.deck)[0] if options.deck else None
     deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given)
+    pilots = _played(options)
+    solo = not pilots
     for note in notes:
         print(note, file=sys.stderr)
 
     def begin() -> Host:
-        flight, events = take_off(deck, scenario, solo=True)
-        journal = Journal.create(options.journal, deck, scenario, solo=True) if options.journal else None
+        flight, events = take_off(deck, scenario, solo=solo, sealed=tuple(pilot.seat for pilot in pilots))
+        flight, joined = join(flight, pilots)
+        journal = Journal.create(options.journal, deck, scenario, solo=solo) if options.journal else None
         if journal is not None:
-            journal.append(events, sure=True)
-        host = Host(flight, journal, time.monotonic, past=events)
+            journal.append((*events, *joined), sure=True)
+        host = Host(flight, journal, time.monotonic, past=(*events, *joined), pilots=pilots)
         if options.drill or options.withhold:
             host.send(inp.SetAid(at=0, aid="drill" if options.drill else "guided", withhold=options.withhold))
         if options.pace != 1:
@@ -122,6 +143,14 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
         return host
 
     return begin
+
+
+def _played(options: argparse.Namespace) -> tuple[Pilot, ...]:
+    """Whom the tool plays. Raises `Rejected` for lapses that cannot be read."""
+    if not options.seat:
+        return ()
+    lapses = read_lapses(options.lapses) if options.lapses else NO_LAPSES
+    return (Pilot(seat=options.seat.other, seed=options.seed, lapses=lapses),)
 
 
 def _to_resume(path: str, salvage: bool) -> Callable[[], Host]:
@@ -136,7 +165,8 @@ def _to_resume(path: str, salvage: bool) -> Callable[[], Host]:
         journal, locked = Journal.salvage(path) if salvage else Journal.resume(path)
         waiting, events = interrupted(flight if locked.events == opened.events else _restored(path, locked))
         journal.append(events, sure=True)
-        host = Host(waiting, journal, time.monotonic, past=(*locked.events, *events))
+        past = (*locked.events, *events)
+        host = Host(waiting, journal, time.monotonic, past=past, pilots=pilots_of(past))
         host.flown = flown_path(locked.events)
         host.greeting = _greeting(locked, journal)
         return host

@@ -276,7 +276,9 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
             return replace(session, pace=event.pace)
         case ev.AidSet():
             return replace(session, aid=event.aid, withhold=event.withhold)
-        case ev.Trace() | ev.ScriptMoved() | ev.Checkpoint() | ev.Noted() | ev.LapseMade() | ev.InputTaken():
+        case ev.Trace() | ev.ScriptMoved() | ev.Checkpoint() | ev.Noted():
+            return session
+        case ev.PilotPlayed() | ev.LapseMade() | ev.InputTaken():
             return session
         case _:
             assert_never(event)

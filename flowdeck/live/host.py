@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable
 
 from msgspec.structs import replace
 
+from flowdeck.crew.pilot import Pilot
 from flowdeck.engine import fold
 from flowdeck.engine.owed import owed
 from flowdeck.live.journal import Journal
@@ -15,8 +16,10 @@ from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.deck import PLACEHOLDER, ItemKind
 from flowdeck.model.readings import Readings
+from flowdeck.trial.company import accompany, remembered
 from flowdeck.trial.film import Film
 from flowdeck.trial.flight import Flight, advance, new_weather, send
+from flowdeck.view.vantage import BOTH_SEATS, Vantage
 
 STEP_MS = 250
 LONGEST_GAP_MS = 2000
@@ -30,7 +33,8 @@ class Host:
     """One flight, driven by `tick` and `send`.
 
     *clock* gives seconds of a monotonic clock; *step_ms*: flight time between two samples at the most. *past*: the
-    events of the flight so far, from its start; without them it cannot be looked at again.
+    events of the flight so far, from its start; without them it cannot be looked at again. *pilots*: those whom the
+    tool plays.
     """
 
     def __init__(
@@ -40,11 +44,14 @@ class Host:
         clock: Callable[[], float],
         step_ms: int = STEP_MS,
         past: Iterable[ev.Event] = (),
+        pilots: tuple[Pilot, ...] = (),
     ) -> None:
         self.flight = flight
         self.journal = journal
         self.clock = clock
         self.events: list[ev.Event] = list(past)
+        self.pilots = pilots
+        self._memories = {pilot.seat: remembered(self.events, pilot) for pilot in pilots}
         self._step_ms = step_ms
         self._last = clock()
         self._synced_at = self._last
@@ -62,6 +69,18 @@ class Host:
     def trouble(self) -> str:
         """Why nothing is being saved, empty while all is well."""
         return self.journal.trouble if self.journal is not None else ""
+
+    @property
+    def vantage(self) -> Vantage:
+        """One person in both seats."""
+        return BOTH_SEATS
+
+    @property
+    def kept(self) -> str:
+        """What becomes of the flight when it is left."""
+        if self.trouble:
+            return f"{self.trouble[0].upper()}{self.trouble[1:]}."
+        return "The journal keeps it." if self.journal is not None else "Nothing of it is kept."
 
     def tick(self) -> tuple[ev.Event, ...]:
         """Fly on by the wall time since the last tick, at the present pace."""
@@ -83,22 +102,27 @@ class Host:
                 events.append(calm)
                 end = min(end, self.flight.now + self._step_ms)
             self.flight, more = advance(self.flight, min(end, self.flight.now + self._step_ms))
-            events += more
+            events += (*more, *self._accompany())
         self._remember()
         self._save(events, sure=False)
         return tuple(events)
 
-    def send(self, input_: inp.Input) -> tuple[ev.Event, ...]:
-        """Take an input; when this returns it is on disk."""
-        self.flight, events = send(self.flight, input_)
-        self._save(events, sure=True)
-        return events
+    def send(self, input_: inp.Input, taken: ev.InputTaken | None = None) -> tuple[ev.Event, ...]:
+        """Take an input; when this returns it is on disk. *taken*: the guest it came from, written together with it."""
+        return self._follow(taken, lambda flight: send(flight, input_))
 
-    def revise(self, report: str) -> tuple[ev.Event, ...]:
-        """Another weather report for the arrival. Raises `NotAReport`; on disk when this returns."""
-        self.flight, events = new_weather(self.flight, report)
-        self._save(events, sure=True)
-        return events
+    def revise(self, report: str, taken: ev.InputTaken | None = None) -> tuple[ev.Event, ...]:
+        """Another weather report for the arrival, as by `send`. Raises `NotAReport`; nothing is written then."""
+        return self._follow(taken, lambda flight: new_weather(flight, report))
+
+    def _follow(
+        self, taken: ev.InputTaken | None, step: Callable[[Flight], tuple[Flight, tuple[ev.Event, ...]]]
+    ) -> tuple[ev.Event, ...]:
+        before: tuple[ev.Event, ...] = () if taken is None else (taken,)
+        flight, events = step(replace(self.flight, session=fold(self.flight.session, before)))
+        self.flight = flight
+        self._save((*before, *events), sure=True)
+        return (*before, *events)
 
     def step_on(self, limit_s: float = 240.0) -> tuple[ev.Event, ...]:
         """Fly on until something new is owed, or a gate or deviation comes, at the most *limit_s* seconds."""
@@ -109,13 +133,21 @@ class Host:
         end = self.flight.now + round(limit_s * 1000)
         while self.flight.now < end and not self.flight.session.ended:
             self.flight, more = advance(self.flight, self.flight.now + self._step_ms)
-            events += more
+            events += (*more, *self._accompany())
             self._remember()
             fresh = {(d.seat, d.ref, d.duty) for d in owed(self.flight.deck, self.flight.session)} - before
             told = (ev.DeviationRaised, ev.GatePassed, ev.GateFailed, ev.PhaseEntered, ev.Heard, ev.Interrupted)
             if fresh or any(isinstance(event, told) for event in more):
                 break
         self._save(events, sure=False)
+        return tuple(events)
+
+    def _accompany(self) -> tuple[ev.Event, ...]:
+        """What the played pilots do now."""
+        events: list[ev.Event] = []
+        for pilot in self.pilots:
+            self.flight, more, self._memories[pilot.seat] = accompany(self.flight, pilot, self._memories[pilot.seat])
+            events += more
         return tuple(events)
 
     def before(self) -> Readings:
@@ -142,9 +174,9 @@ class Host:
         began = bool(self.events) and isinstance(self.events[0], ev.FlightStarted)
         return Film(self.flight.deck, self.flight.scenario, tuple(self.events)) if began else None
 
-    def keep(self, note: ev.Noted) -> str:
+    def keep(self, note: ev.Noted, taken: ev.InputTaken | None = None) -> str:
         """Keep an instructor's note with the flight; says what became of it."""
-        self._save((note,), sure=True)
+        self._follow(taken, lambda flight: (replace(flight, session=fold(flight.session, (note,))), (note,)))
         if self.journal is None:
             return "noted, and not kept: this flight has no journal"
         return self.journal.trouble or "noted"

@@ -1,5 +1,6 @@
 """A flight in which the tool plays a seat: after each step the played pilot looks, and sends what a person would."""
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from msgspec.structs import replace
@@ -46,7 +47,19 @@ def _made(pilot: Pilot, lapse: Lapse, now: int) -> ev.LapseMade:
     return ev.LapseMade(at=now, kind=lapse.kind, seat=pilot.seat, ref=lapse.ref)
 
 
-def remembered(flight: Flight, events: tuple[ev.Event, ...], pilot: Pilot) -> Memory:
+def pilots_of(events: Iterable[ev.Event]) -> tuple[Pilot, ...]:
+    """Those whom the tool played in a flight, to go on with it."""
+    found = {event.seat: event for event in events if isinstance(event, ev.PilotPlayed)}
+    return tuple(Pilot(seat=seat, seed=event.seed, lapses=event.lapses) for seat, event in found.items())
+
+
+def join(flight: Flight, pilots: Iterable[Pilot]) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """The tool takes its seats as a flight begins; the events to be kept of that."""
+    events = tuple(ev.PilotPlayed(at=flight.now, seat=p.seat, seed=p.seed, lapses=p.lapses) for p in pilots)
+    return replace(flight, session=fold(flight.session, events)), events
+
+
+def remembered(events: Iterable[ev.Event], pilot: Pilot) -> Memory:
     """What a pilot who is taken up again remembers: the lapses that it had begun."""
     approach, slipped = 1, set()
     for event in events:

@@ -9,12 +9,12 @@ from textual.driver import Driver
 from textual.screen import Screen
 from textual.theme import Theme
 
-from flowdeck.live.host import Host
 from flowdeck.live.projector import Projector
 from flowdeck.tui.look import AMBER, FAINT, INK, PAPER, RAISED, RED
 from flowdeck.tui.screens.board import BoardScreen
 from flowdeck.tui.screens.flight import FlightScreen
 from flowdeck.tui.screens.pages import Confirm
+from flowdeck.tui.shown import Flown
 
 THEME = Theme(
     name="flowdeck",
@@ -45,7 +45,7 @@ class FlowdeckApp(App[None]):
         Binding("ctrl+z", "suspend_process", "To the shell", show=False, priority=True),
     ]
 
-    def __init__(self, host: Host | Projector, mapped: dict[str, str] | None = None, *, debrief: bool = False) -> None:
+    def __init__(self, host: Flown | Projector, mapped: dict[str, str] | None = None, *, debrief: bool = False) -> None:
         super().__init__()
         self.host = host
         self._debrief = debrief

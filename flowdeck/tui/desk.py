@@ -13,16 +13,18 @@ from flowdeck.engine.lists import next_line
 from flowdeck.engine.owed import Duty, Owed, owed, to_input
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work
-from flowdeck.live.host import PACES, Host
+from flowdeck.live.host import PACES
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck, Item, ItemKind
-from flowdeck.model.seats import Owner, Seat
-from flowdeck.model.session import ItemState, ListStatus, Session, Status
+from flowdeck.model.seats import Seat
+from flowdeck.model.session import ItemState, ListStatus, Session
+from flowdeck.tui.shown import Flown
+from flowdeck.view.choosing import titled
 from flowdeck.view.lanes import next_duty
 from flowdeck.view.values import Choice, choices
-from flowdeck.view.words import blank, by_number, safe, title
+from flowdeck.view.words import title
 
 _READING = (Duty.READ, Duty.ANSWER, Duty.HOLD, Duty.RESUME, Duty.COMPLETE, Duty.REPLY)
 _CONTROL = (Duty.TAKE_CONTROL, Duty.CONFIRM_CONTROL, Duty.ANSWER_CALL)
@@ -39,9 +41,12 @@ class Question(Struct, frozen=True, kw_only=True):
 
 
 class Desk:
-    """What the keys do. *picked* is the item chosen by hand, empty when the lanes lead."""
+    """What the keys do. *picked* is the item chosen by hand, empty when the lanes lead.
 
-    def __init__(self, host: Host) -> None:
+    A key acts for the seat whose turn it is where both are the onlooker's own, and for the own one otherwise.
+    """
+
+    def __init__(self, host: Flown) -> None:
         self.host = host
         self.picked = ""
         self.kept: dict[Seat, str] = {}
@@ -66,6 +71,18 @@ class Desk:
     def session(self) -> Session:
         return self.host.flight.session
 
+    @property
+    def own(self) -> tuple[Seat, ...]:
+        """The seats whose keys are here."""
+        return self.host.vantage.own
+
+    def _mine(self, seat: Seat) -> Seat:
+        """*seat*, or the only own one in its place."""
+        return seat if seat in self.own or not self.own else self.own[0]
+
+    def _is_foreign(self, seat: Seat) -> bool:
+        return self.host.vantage.is_foreign(seat)
+
     def duty(self, seat: Seat) -> Owed | None:
         """What this seat's key does now when nothing is picked."""
         mine = [d for d in owed(self.deck, self.session) if d.seat is seat]
@@ -75,6 +92,8 @@ class Desk:
 
     def press(self, seat: Seat) -> Question | str:
         """The seat's key. Returns a question, or a word for the crew when nothing could be done."""
+        if self._is_foreign(seat):
+            return f"{seat.label}: {self.host.vantage.hands.get(seat) or 'not yours'}; [k] speaks up"
         if self.picked:
             return self._press_picked(seat)
         duty = self.duty(seat)
@@ -120,8 +139,7 @@ class Desk:
 
     def unfit(self, question: Question) -> Callable[[Scalar], str]:
         """What says why a keyed value cannot be that of an item; a line takes any words, and they are judged."""
-        flight = self.host.flight
-        work = Work(program(self.deck), self.session, flight.readings, flight.now)
+        work = self.work()
         item = self.deck.items[question.item]
         return lambda value: "" if question.line else unfit_value(work, item, value)
 
@@ -134,80 +152,19 @@ class Desk:
         else:
             self._send(inp.Act(at=at, seat=seat, item=ref, value=value))
 
-    def pickable(self) -> list[tuple[str, str]]:
-        """Items, calls and lists of this phase: what is open first; in a drill by name, which gives nothing away."""
-        truths = self.session.truths
-        here = [
-            item
-            for item in program(self.deck).items_of[self.session.phase]
-            if (item.when is None or truths[item.when] is True)
-            and (item.unless is None or truths[item.unless] is not True)
-        ]
-        found = [item.id for item in here]
-        found += [c.id for c in program(self.deck).lists_of[self.session.phase]]
-        found += [ref for ref, s in self.session.items.items() if s.status is Status.LAPSED and ref not in found]
-        rows = [(ref, self._described(ref)) for ref in found]
-        if self.session.aid == "drill":
-            return sorted(rows, key=lambda row: by_number(row[1]))
-        return sorted(rows, key=lambda row: (self._standing(row[0]), by_number(row[1])))
-
-    def _standing(self, ref: str) -> int:
-        """0 open, 1 still to come, 2 missed, 3 done: the order of the pick list."""
-        if ref in self.deck.checklists:
-            return {ListStatus.OPEN: 0, ListStatus.COMPLETE: 3}.get(self.session.list(ref).status, 1)
-        state = self.session.item(ref)
-        return 0 if state.is_owed else 3 if state.is_done else 2 if state.status is Status.LAPSED else 1
-
-    def _described(self, ref: str) -> str:
-        """Its name, who owes it, and whether it is done or missed."""
-        mark = {2: "  (missed)", 3: "  (done)"}.get(self._standing(ref), "")
-        if ref in self.deck.checklists:
-            checklist = self.deck.checklists[ref]
-            return f"Call: {checklist.title}, {checklist.called_by.seats(self.session.flying)[0].label.lower()}{mark}"
-        item = self.deck.items[ref]
-        seats = item.by.seats(self.session.flying)
-        who = "both" if item.by is Owner.BOTH else seats[0].label.lower()
-        return f"{self._named(item)}, {who}{mark}"
-
-    def _named(self, item: Item) -> str:
-        """Its name with the readings of now; a call keeps dots where its reading is not due yet."""
-        if item.kind in (ItemKind.CALL, ItemKind.ANSWER):
-            return f'"{blank(item.do)}"'
-        return self._titled(item.id)
+    def work(self) -> Work:
+        """The flight at this moment, for looking only."""
+        flight = self.host.flight
+        return Work(program(self.deck), self.session, flight.readings, flight.now)
 
     def _titled(self, ref: str) -> str:
-        """What a pilot calls it, with the readings of now."""
-        flight = self.host.flight
-        return safe(Work(program(self.deck), self.session, flight.readings, flight.now).title(ref))
-
-    def facts(self) -> list[tuple[str, str]]:
-        """Facts that can be told now, and by whom."""
-        rows = []
-        for fact in self.deck.facts.values():
-            told = self.session.facts.get(fact.id) is True
-            if (told and not fact.toggles) or (fact.phases and self.session.phase not in fact.phases):
-                continue
-            verb = "no longer: " if told else ""
-            who = "crew" if fact.by == "crew" else "from outside"
-            rows.append((fact.id, f"{verb}{fact.title}  ({who})"))
-        return rows
+        return titled(self.work(), ref)
 
     def tell(self, fact: str) -> None:
         value = self.session.facts.get(fact) is not True
         by_crew = self.deck.facts[fact].by == "crew"
-        seat = self.session.monitoring if by_crew else None
+        seat = self._mine(self.session.monitoring) if by_crew else None
         self._send(inp.Tell(at=self.host.now, fact=fact, value=value, seat=seat))
-
-    def callable_lists(self) -> list[tuple[str, str]]:
-        """Each list of the phase by each seat, the right caller first."""
-        rows = []
-        for checklist in program(self.deck).lists_of[self.session.phase]:
-            if self.session.list(checklist.id).is_running:
-                continue
-            right = checklist.called_by.seats(self.session.flying)[0]
-            for seat in (right, right.other):
-                rows.append((f"{checklist.id}/{seat}", f"{checklist.title}, called by the {seat.label.lower()}"))
-        return rows
 
     def call_list(self, choice: str) -> None:
         ref, seat = choice.rsplit("/", 1)
@@ -229,6 +186,9 @@ class Desk:
         if not ref:
             return "no list is being read"
         at, seat = self.host.now, self.reader(ref)
+        if self._is_foreign(seat) and what != "hold":
+            return f"{seat.label} reads it"
+        seat = self._mine(seat)
         held = self.session.list(ref).status is ListStatus.HELD
         match what:
             case "read":
@@ -239,6 +199,8 @@ class Desk:
                 self._send(inp.CompleteList(at=at, seat=seat, checklist=ref))
             case "restart":
                 self._send(inp.ResumeList(at=at, seat=seat, checklist=ref, restart=True))
+            case _ if held and self._is_foreign(self.reader(ref)):
+                return f"{self.reader(ref).label} takes it up again"
             case _ if held:
                 duty = next((d for d in owed(self.deck, self.session) if d.checklist == ref), None)
                 restart = duty is not None and duty.restart
@@ -253,7 +215,7 @@ class Desk:
         ref = picked or self._line_read() or self._next_item()
         if not ref:
             return "there is nothing to point at"
-        seat = self.deck.items[ref].by.seats(self.session.flying)[0]
+        seat = self._mine(self.deck.items[ref].by.seats(self.session.flying)[0])
         self._send(inp.Point(at=self.host.now, seat=seat, item=ref))
         return ""
 
@@ -261,40 +223,16 @@ class Desk:
         ref = self.running()
         if not ref:
             return ""
-        work = Work(program(self.deck), self.session, self.host.flight.readings, self.host.now)
-        line = next_line(work, self.deck.checklists[ref])
+        line = next_line(self.work(), self.deck.checklists[ref])
         return line.id if line is not None else ""
 
     def _next_item(self) -> str:
-        return next((d.ref for d in owed(self.deck, self.session) if d.ref in self.deck.items), "")
-
-    def deferrable(self) -> list[tuple[str, str]]:
-        """What may be put off: open items of flows, each with its own cue or those of the deck."""
-        rows: list[tuple[str, str]] = []
-        for duty in owed(self.deck, self.session):
-            if duty.duty not in (Duty.DO, Duty.POINT):
-                continue
-            item = self.deck.items[duty.ref]
-            cues = [item.cue] if item.cue is not None else list(self.deck.cues)
-            for cue in cues:
-                when = self.deck.cues[cue].title
-                rows.append((f"{duty.seat}/{item.id}/{cue}", f"{self._titled(item.id)}, until: {when.lower()}"))
-        return sorted(rows, key=lambda row: by_number(row[1])) if self.session.aid == "drill" else rows
+        mine = (d for d in owed(self.deck, self.session) if not self._is_foreign(d.seat))
+        return next((d.ref for d in mine if d.ref in self.deck.items), "")
 
     def defer(self, choice: str) -> None:
         seat, ref, cue = choice.split("/")
         self._send(inp.Defer(at=self.host.now, seat=Seat(seat), item=ref, cue=cue))
-
-    def challengeable(self) -> list[tuple[str, str]]:
-        """What either pilot may challenge: what the other one owes, late things first, and the flight itself."""
-        rows: dict[str, str] = {}
-        for duty in sorted(owed(self.deck, self.session), key=lambda d: not d.overdue):
-            seat = duty.seat.other
-            rows[f"{seat}/{duty.ref}"] = f"{seat.label} challenges: {self._titled(duty.ref)}"
-        for about in ("speed", "path", "altitude"):
-            seat = self.session.monitoring
-            rows[f"{seat}/{about}"] = f"{seat.label} challenges: {about}"
-        return list(rows.items())
 
     def challenge(self, choice: str) -> None:
         seat, about = choice.split("/", 1)
@@ -302,13 +240,19 @@ class Desk:
 
     def reply(self) -> str:
         open_ = self.session.challenge
-        seat = open_.seat.other if open_ is not None else self.session.flying
+        if open_ is not None and self._is_foreign(open_.seat.other):
+            return f"{open_.seat.other.label} is to answer"
+        seat = open_.seat.other if open_ is not None else self._mine(self.session.flying)
         self._send(inp.Reply(at=self.host.now, seat=seat))
-        return "" if open_ is not None else "nothing was challenged"
+        return "" if open_ is not None or self.session.takeover is not None else "nothing was challenged"
 
     def transfer(self) -> str:
         """The next of the three parts, by the pilot whose turn it is."""
         s = self.session
+        turn = s.flying if s.offered is None else s.offered if s.taken else s.offered.other
+        if self._is_foreign(turn):
+            part = "offer" if s.offered is None else "confirm" if s.taken else "take"
+            return f"{turn.label} is to {part} control"
         if s.offered is None:
             self._send(inp.Transfer(at=self.host.now, seat=s.flying, part="offer"))
             return f'{s.flying.label}: "You have control"'
@@ -317,20 +261,21 @@ class Desk:
         return f'{seat.label}: "{"You" if part == "confirm" else "I"} have control"'
 
     def take_over(self) -> str:
-        seat = self.session.monitoring
+        seat = self._mine(self.session.monitoring)
         self._send(inp.TakeOver(at=self.host.now, seat=seat))
         return f'{seat.label}: "I have control"'
 
     def undo(self) -> str:
-        """Take back the latest act of either seat."""
-        if not self.session.undo:
+        """Take back the latest act of either seat, as far as it is the onlooker's own."""
+        mine = [act for act in self.session.undo if not self._is_foreign(act.seat)]
+        if not mine:
             return "nothing can be taken back in this phase"
-        last = self.session.undo[-1]
+        last = mine[-1]
         self._send(inp.Undo(at=self.host.now, seat=last.seat))
         return f"{last.seat.label} takes back: {self._titled(last.ref)}"
 
     def go_around(self, how: Literal["go_around", "discontinued"]) -> str:
-        self._send(inp.GoAround(at=self.host.now, seat=self.session.flying, how=how))
+        self._send(inp.GoAround(at=self.host.now, seat=self._mine(self.session.flying), how=how))
         return ""
 
     def arrival(self) -> Arrival | None:

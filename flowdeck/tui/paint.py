@@ -10,7 +10,6 @@ from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
 
-from flowdeck.model.seats import Seat
 from flowdeck.tui.look import CAUTION, DIM, INVERSE, ON_RAISED, PASSED, PLAIN, SHAPES, STRONG, WARNING
 from flowdeck.view.board import Board, Pane
 from flowdeck.view.lanes import Lane, LaneRow, Row
@@ -46,7 +45,7 @@ def paint(board: Board, width: int, height: int, options: Options) -> list[Paint
     middle = _spine(board, spine + rest, height, fixed, options)
     rows = [left + mid + right for left, mid, right in zip(columns[0], middle, columns[1], strict=True)]
     if board.pane is not None:
-        _lay_pane(rows, board.pane, lane, spine + rest, fixed, options)
+        _lay_pane(rows, board, board.pane, lane, spine + rest, fixed, options)
     if edge:
         blank = cell("", edge, PLAIN)
         rows = [[blank, *row, blank] for row in rows]
@@ -84,11 +83,12 @@ def _lane(board: Board, side: int, width: int, height: int, fixed: int, options:
 
 def _now(board: Board, lane: Lane, width: int, options: Options) -> list[PaintedRow]:
     """The fixed line, and under it one line that says how, or why when teaching."""
-    if options.drill:
+    row: LaneRow | None
+    if options.drill and not lane.foreign:
         row = None
         text = "pick an item: /" if not options.picked else options.picked
     else:
-        row, text = lane.next, "nothing to do now"
+        row, text = lane.next, "" if lane.foreign else "nothing to do now"
     if row is None:
         style = INVERSE if options.picked and options.drill else DIM
         return [[cell(f" {text}", width, style)], [cell("", width, PLAIN)]]
@@ -170,9 +170,11 @@ def _middle(text: str, width: int, style: Style) -> Segment:
     return Segment(set_cell_size(" " * ((width - cell_len(text)) // 2) + text, width), style)
 
 
-def _lay_pane(rows: list[PaintedRow], pane: Pane, lane: int, spine: int, fixed: int, options: Options) -> None:
+def _lay_pane(
+    rows: list[PaintedRow], board: Board, pane: Pane, lane: int, spine: int, fixed: int, options: Options
+) -> None:
     """Lay the list over its reader's lane, below the fixed line: one line large, its neighbours small."""
-    left = pane.reader is Seat.CAPTAIN
+    left = pane.reader is board.lanes[0].seat
     lines = _pane_lines(pane, lane, options)
     for offset, line in enumerate(lines):
         at = fixed + 2 + offset
@@ -204,7 +206,8 @@ def _pane_lines(pane: Pane, width: int, options: Options) -> list[PaintedRow]:
         lines.append(boxed(f"{pane.done.challenge}: {pane.done.response}", DIM))
     if pane.now is not None:
         lines.append([Segment(edge, STRONG), *_asked(pane, inner), Segment(" ", PLAIN)])
-        lines.append(boxed(f"  {pane.now.by}" if pane.asked else f"  {pane.doing}", PLAIN))
+        answerer = f"  {pane.now.by} {pane.said}".rstrip()
+        lines.append(boxed(answerer if pane.asked else f"  {pane.doing}", STRONG if pane.said else PLAIN))
     else:
         lines += [boxed(part, INVERSE) for part in wrapped(pane.doing, inner - 2)]
     if pane.after is not None and not options.drill:

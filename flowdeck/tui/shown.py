@@ -1,10 +1,13 @@
-"""What a screen reads of a flight, whether it is flown or looked at again."""
+"""What a screen reads of a flight, whether it is flown here, by a played crew or elsewhere, or looked at again."""
 
 from typing import Protocol
 
 from flowdeck.model import events as ev
+from flowdeck.model import inputs as inp
 from flowdeck.model.readings import Readings
+from flowdeck.trial.film import Film
 from flowdeck.trial.flight import Flight
+from flowdeck.view.vantage import Vantage
 
 
 class Shown(Protocol):
@@ -20,3 +23,26 @@ class Shown(Protocol):
     def flown(self) -> list[tuple[float, float]]: ...
     def before(self) -> Readings: ...
     def tick(self) -> tuple[ev.Event, ...]: ...
+
+
+class Flown(Shown, Protocol):
+    """What the screen of a flight does with it: sends what the keys mean, and keeps what a debrief needs."""
+
+    @property
+    def vantage(self) -> Vantage: ...
+    @property
+    def greeting(self) -> str: ...
+    @property
+    def kept(self) -> str:
+        """What becomes of the flight when the screen is left, in words."""
+        ...
+
+    def clock(self) -> float: ...
+    def send(self, input_: inp.Input) -> tuple[ev.Event, ...]:
+        """What happened by it, as far as it is known already; a refusal among it."""
+        ...
+
+    def revise(self, report: str) -> tuple[ev.Event, ...]: ...
+    def step_on(self) -> tuple[ev.Event, ...]: ...
+    def film(self) -> Film | None: ...
+    def keep(self, note: ev.Noted) -> str: ...

@@ -8,12 +8,14 @@ from msgspec import Struct
 from flowdeck.engine.lists import hold_before, line_at, owed_lines, passed_over
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work, travel_ms
-from flowdeck.model.deck import Checklist, Deck
+from flowdeck.model.condition import Scalar
+from flowdeck.model.deck import Checklist, Deck, Item
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ListStatus, Session
 from flowdeck.view.lanes import Lane, make_lane
 from flowdeck.view.margin import Notice, margin
+from flowdeck.view.vantage import BOTH_SEATS, Vantage
 from flowdeck.view.words import clock, plain, safe, short, shown_to, signals_of, value_text
 
 _GROWN_NM = 0.02
@@ -46,7 +48,7 @@ class Line(Struct, frozen=True):
 
 
 class Pane(Struct, frozen=True, kw_only=True):
-    """The list that is being read, over the lane of its reader."""
+    """The list that is being read, over the lane of its reader. *said*: an answer that did not close the line."""
 
     checklist: str
     title: str
@@ -58,6 +60,7 @@ class Pane(Struct, frozen=True, kw_only=True):
     asked: bool
     after: Line | None
     doing: str
+    said: str = ""
 
 
 class Tab(Struct, frozen=True):
@@ -94,13 +97,15 @@ def make_board(
     now: int,
     before: Readings | None = None,
     keep: Mapping[Seat, str] | None = None,
+    vantage: Vantage = BOTH_SEATS,
 ) -> Board:
     """The screen at *now* (ms). *before*: readings of some seconds ago, for the trends.
 
-    *keep*: what stood on each seat's line, so that it does not jump under a finger.
+    *keep*: what stood on each seat's line, so that it does not jump under a finger. *vantage*: whose eyes look.
     """
     kept = keep or {}
-    notices, held_back = margin(deck, session, readings, now)
+    notices, held_back = margin(deck, session, readings, now, vantage)
+    left, right = vantage.order
     past, ahead = _spine(deck, session)
     phase = deck.phases[session.phase]
     return Board(
@@ -108,8 +113,8 @@ def make_board(
         rail=_rail(deck, session),
         strip=_strip(deck, session, readings, now, before),
         lanes=(
-            make_lane(deck, session, readings, now, Seat.CAPTAIN, kept.get(Seat.CAPTAIN, "")),
-            make_lane(deck, session, readings, now, Seat.FIRST_OFFICER, kept.get(Seat.FIRST_OFFICER, "")),
+            make_lane(deck, session, readings, now, left, kept.get(left, ""), vantage=vantage),
+            make_lane(deck, session, readings, now, right, kept.get(right, ""), vantage=vantage),
         ),
         spine_past=past,
         spine_now=_distance(readings, before),
@@ -247,6 +252,7 @@ def _pane_of(deck: Deck, session: Session, readings: Readings, now: int, checkli
         return Line(safe(it.do), shown_to(it, deck, readings, now), by, session.item(it.id).skipped)
 
     asked = item is not None and session.item(item.id).read_at is not None
+    value = session.item(item.id).value if item is not None and asked else None
     if state.reread:
         doing = "resumed: the last line again"
     elif item is None and passed:
@@ -268,7 +274,13 @@ def _pane_of(deck: Deck, session: Session, readings: Readings, now: int, checkli
         asked=asked,
         after=line(index + 1),
         doing=doing,
+        said="" if value is None else f'said: "{safe(_said(deck, item, value))}"',
     )
+
+
+def _said(deck: Deck, item: Item | None, value: Scalar) -> str:
+    unit = signals_of(deck)[item.value].unit if item is not None and item.value is not None else ""
+    return value_text(value, unit)
 
 
 def _tabs(deck: Deck, session: Session, now: int) -> tuple[Tab, ...]:

@@ -13,6 +13,7 @@ from flowdeck.model.deck import PLACEHOLDER, Deck, Item, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.model.seats import Owner, Seat
 from flowdeck.model.session import Evidence, ItemState, Session, Status
+from flowdeck.view.vantage import BOTH_SEATS, Vantage
 from flowdeck.view.words import blank, filled, plain, safe, shown_to, signals_of, title
 
 MOST_ROWS = 100
@@ -50,6 +51,8 @@ class LaneRow(Struct, frozen=True, kw_only=True):
 
 
 class Lane(Struct, frozen=True, kw_only=True):
+    """*foreign*: somebody else's; of such a lane only what lies behind is shown."""
+
     seat: Seat
     heading: str
     past: tuple[LaneRow, ...]
@@ -57,6 +60,7 @@ class Lane(Struct, frozen=True, kw_only=True):
     ahead: tuple[LaneRow, ...]
     owed: Owed | None
     why: str = ""
+    foreign: bool = False
 
 
 def next_duty(duties: Sequence[Owed], keep: str = "") -> Owed | None:
@@ -73,19 +77,30 @@ def next_duty(duties: Sequence[Owed], keep: str = "") -> Owed | None:
 
 
 def make_lane(
-    deck: Deck, session: Session, readings: Readings, now: int, seat: Seat, keep: str = "", rows: int = MOST_ROWS
+    deck: Deck,
+    session: Session,
+    readings: Readings,
+    now: int,
+    seat: Seat,
+    keep: str = "",
+    rows: int = MOST_ROWS,
+    vantage: Vantage = BOTH_SEATS,
 ) -> Lane:
     """The lane of one seat at *now* (ms); *keep* as in `next_duty`. At most *rows* rows behind and ahead."""
+    role = "flying" if session.flying is seat else "monitoring"
+    heading = vantage.heading(seat, role)
+    past = tuple(_past(deck, session, readings, now, seat, rows))
+    if vantage.is_foreign(seat):
+        return Lane(seat=seat, heading=heading, past=past, next=None, ahead=(), owed=None, foreign=True)
     duties = [d for d in owed(deck, session) if d.seat is seat]
     current = next_duty(duties, keep)
-    role = "flying" if session.flying is seat else "monitoring"
     others = [d for d in duties if d is not current][:rows]
     flies = session.flying is seat
     ahead = [_duty_row(deck, readings, now, d, first=False, flies=flies) for d in others]
     return Lane(
         seat=seat,
-        heading=f"{seat.label}, {role}",
-        past=tuple(_past(deck, session, readings, now, seat, rows)),
+        heading=heading,
+        past=past,
         next=_duty_row(deck, readings, now, current, first=True, flies=flies) if current is not None else None,
         ahead=(*ahead, *_waiting(deck, session, readings, now, seat, rows - len(ahead))),
         owed=current,

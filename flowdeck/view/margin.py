@@ -7,8 +7,10 @@ from flowdeck.engine.alarm import limit_at
 from flowdeck.model.deck import Deck, Limit
 from flowdeck.model.deviation import Deviation, Severity
 from flowdeck.model.readings import Readings
+from flowdeck.model.seats import Owner
 from flowdeck.model.session import ListStatus, Session
 from flowdeck.view.sentences import sentence
+from flowdeck.view.vantage import BOTH_SEATS, Vantage
 from flowdeck.view.words import safe, signals_of, title, value_text
 
 TRAPPED_SHOWN_MS = 20_000
@@ -34,8 +36,10 @@ class Notice(Struct, frozen=True, kw_only=True):
     ref: str = ""
 
 
-def margin(deck: Deck, session: Session, readings: Readings, now: int) -> tuple[tuple[Notice, ...], int]:
-    """The notices in their order, and how many more are held back.
+def margin(
+    deck: Deck, session: Session, readings: Readings, now: int, vantage: Vantage = BOTH_SEATS
+) -> tuple[tuple[Notice, ...], int]:
+    """The notices in their order, and how many more are held back. A prompt is shown to the pilot whom it is for.
 
     In the sterile period advice is held back and only counted; safety reports never are.
     """
@@ -51,8 +55,8 @@ def margin(deck: Deck, session: Session, readings: Readings, now: int) -> tuple[
                 continue
             notices.append(_notice(deck, deviation))
         if session.aid == "guided":
-            notices += prompts(deck, session)
-    notices += _standing_notices(session, now)
+            notices += prompts(deck, session, vantage)
+    notices += _standing_notices(deck, session, now, vantage)
     notices += _revision(deck, session, now)
     notices += _lost(deck, session, readings, now)
     return _ordered(notices), held_back
@@ -90,21 +94,25 @@ def _notice(deck: Deck, d: Deviation) -> Notice:
     )
 
 
-def prompts(deck: Deck, session: Session) -> list[Notice]:
+def prompts(deck: Deck, session: Session, vantage: Vantage = BOTH_SEATS) -> list[Notice]:
     """What is due now, each with the time at which it became so."""
     notices = []
     for ref, state in session.items.items():
         if state.prompted and state.is_owed and not state.overdue:
             item = deck.items[ref]
-            seat = item.by.seats(session.flying)[0].label
-            text = f"{seat}: {title(deck, ref)} is due."
+            seats = item.by.seats(session.flying)
+            if item.by is not Owner.BOTH and vantage.is_foreign(seats[0]):
+                continue
+            text = f"{seats[0].label}: {title(deck, ref)} is due."
             at = _due_at(session, item.due, state.opened_at)
             notices.append(Notice(weight="note", label="due", text=safe(text), at=at))
     for ref, list_ in session.lists.items():
         if list_.prompted and list_.status is ListStatus.OPEN and not list_.overdue_call:
             checklist = deck.checklists[ref]
-            other = checklist.called_by.seats(session.flying)[0].other.label
-            text = f"{other}: suggest the {checklist.title}."
+            other = checklist.called_by.seats(session.flying)[0].other
+            if vantage.is_foreign(other):
+                continue
+            text = f"{other.label}: suggest the {checklist.title}."
             at = _due_at(session, checklist.due, list_.opened_at)
             notices.append(Notice(weight="note", label="due", text=safe(text), at=at))
     return notices
@@ -120,8 +128,18 @@ def _due_at(session: Session, limit: Limit | None, opened_at: int | None) -> int
     return limit_at(limit, opened_at, session.times) or opened
 
 
-def _standing_notices(session: Session, now: int) -> list[Notice]:
+def _asked(deck: Deck, about: str) -> str:
+    """What a challenge is about, as it is called."""
+    known = about in deck.items or about in deck.checklists or about in deck.gates
+    return title(deck, about) if known else about
+
+
+def _standing_notices(deck: Deck, session: Session, now: int, vantage: Vantage) -> list[Notice]:
     notices = []
+    open_ = session.challenge
+    if open_ is not None and vantage.is_foreign(open_.seat):
+        text = f'{open_.seat.label}: "{safe(_asked(deck, open_.about))}?"'
+        notices.append(Notice(weight="note", label="asks", text=text, at=open_.at, said=True))
     if session.interruption is not None and now < session.interruption.until:
         label = "safety" if session.interruption.safety else "call"
         words = safe(session.interruption.words)
@@ -131,7 +149,10 @@ def _standing_notices(session: Session, now: int) -> list[Notice]:
         words = safe(session.heard[0])
         notices.append(Notice(weight="note", label="heard", text=words, at=session.heard[1], said=True))
     if session.takeover is not None:
-        text = f"{session.takeover.label}: two challenges unanswered. Say 'I have control' and take over."
+        name = session.takeover.label
+        text = f"{name}: two challenges unanswered. Say 'I have control' and take over."
+        if vantage.is_foreign(session.takeover):
+            text = f"{name}: two challenges unanswered, and offers to take over. Answer, and you keep control."
         at = max((at for _, at in session.challenged.values()), default=session.at)
         notices.append(Notice(weight="warning", label="take over", text=text, at=at))
     return notices

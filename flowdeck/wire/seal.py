@@ -75,6 +75,8 @@ def _open(seals: Seals, chosen: Callable[[Hidden], bool]) -> Looked:
 def _let_slip(deck: Deck, seals: Seals, event: ev.Event) -> str:
     """What a sealed seat let slip by this event; empty if it tells of no such thing."""
     match event:
+        case ev.PilotPlayed():
+            return str(event.seat)
         case ev.LapseMade():
             return event.ref
         case ev.DeviationRaised():

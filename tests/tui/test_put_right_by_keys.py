@@ -8,7 +8,9 @@ from flowdeck.model.seats import Seat
 from flowdeck.trial.flight import Flight
 from flowdeck.tui.look import PASSED, SHAPES, WARNING
 from flowdeck.tui.paint import fixed_line
+from flowdeck.view.choosing import pickable
 from flowdeck.view.lanes import Row
+from flowdeck.view.vantage import BOTH_SEATS
 from flowdeck.view.words import by_number
 from tests.support.cockpit import Cockpit, cockpit
 from tests.support.moments import flown_until
@@ -131,7 +133,7 @@ async def test_a_line_passed_over_has_its_own_mark_and_is_offered_again() -> Non
 
 async def test_the_pick_list_shows_readings_and_sorts_numbers_as_numbers() -> None:
     async with cockpit() as c:
-        rows = [text for _, text in c.app.flight.desk.pickable()]
+        rows = [text for _, text in pickable(c.app.flight.desk.work(), BOTH_SEATS)]
         assert rows and not any("{" in row for row in rows)
         flaps = [row.split(",")[0] for row in rows if row.startswith("Flap ")]
         assert flaps == ["Flap 3", "Flap 11", "Flap 19", "Flap 31"]

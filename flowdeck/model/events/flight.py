@@ -5,7 +5,7 @@ from typing import Literal, TypeAlias
 from flowdeck.model.change import Change
 from flowdeck.model.condition import Scalar
 from flowdeck.model.events.base import Event_
-from flowdeck.model.lapse import LapseKind
+from flowdeck.model.lapse import LapseKind, Lapses
 from flowdeck.model.seats import Seat
 
 
@@ -102,6 +102,14 @@ class Noted(Event_, frozen=True, kw_only=True, tag=True):
     by: str = "instructor"
 
 
+class PilotPlayed(Event_, frozen=True, kw_only=True, tag=True):
+    """The tool plays *seat*. Kept so that it goes on in the same way when the flight is taken up again."""
+
+    seat: Seat
+    seed: int
+    lapses: Lapses
+
+
 class LapseMade(Event_, frozen=True, kw_only=True, tag=True):
     """A played pilot begins to let something slip on purpose. *ref*: its item, line or list. Changes no session."""
 
@@ -171,6 +179,7 @@ FlightEvent: TypeAlias = (
     | Trace
     | Checkpoint
     | Noted
+    | PilotPlayed
     | LapseMade
     | InputTaken
 )

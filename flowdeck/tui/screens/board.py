@@ -17,6 +17,7 @@ from flowdeck.tui.widgets.bars import Bar, hints, margin, rail, strip, title_bar
 from flowdeck.tui.widgets.lanes import Lanes
 from flowdeck.tui.widgets.path import PathPane
 from flowdeck.view.board import Board, make_board
+from flowdeck.view.vantage import BOTH_SEATS, Vantage
 
 FRAMES_PER_S = 20
 LEAST_HEIGHT_WITH_PATH = 30
@@ -38,6 +39,11 @@ class BoardScreen(Screen[None]):
         self._said = ""
         self._said_until = 0
 
+    @property
+    def vantage(self) -> Vantage:
+        """Whose eyes look."""
+        return BOTH_SEATS
+
     def compose(self) -> ComposeResult:
         yield Bar("title")
         yield Bar("rail")
@@ -52,7 +58,9 @@ class BoardScreen(Screen[None]):
 
     def board(self) -> Board:
         flight = self.shown.flight
-        board = make_board(flight.deck, flight.session, flight.readings, flight.now, self.shown.before(), self.kept)
+        board = make_board(
+            flight.deck, flight.session, flight.readings, flight.now, self.shown.before(), self.kept, self.vantage
+        )
         self.kept = {lane.seat: lane.owed.ref for lane in board.lanes if lane.owed is not None}
         return board
 
@@ -121,7 +129,7 @@ class BoardScreen(Screen[None]):
         self.refresh_board()
 
     def action_slips(self) -> None:
-        self.app.push_screen(Page(slips_text(self.shown.flight.deck, self.shown.flight.session)))
+        self.app.push_screen(Page(slips_text(self.shown.flight.deck, self.shown.flight.session, self.vantage)))
 
     def action_help(self) -> None:
         self.app.push_screen(Page(help_text(self.mapped, self.ACTIONS)))

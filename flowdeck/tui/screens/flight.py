@@ -5,7 +5,7 @@ from collections.abc import Callable
 from rich.text import Text
 from textual.binding import Binding
 
-from flowdeck.live.host import Host
+from flowdeck.engine.work import Work
 from flowdeck.live.projector import Projector
 from flowdeck.model.condition import Scalar
 from flowdeck.model.events import PaceSet
@@ -18,7 +18,11 @@ from flowdeck.tui.screens.ask_value import AskValue
 from flowdeck.tui.screens.board import FRAMES_PER_S, BoardScreen, one_line
 from flowdeck.tui.screens.pages import Confirm, Page, slips_text
 from flowdeck.tui.screens.picker import Picker
+from flowdeck.tui.shown import Flown
+from flowdeck.tui.widgets.bars import hints
+from flowdeck.view import choosing
 from flowdeck.view.board import Board
+from flowdeck.view.vantage import Vantage
 from flowdeck.view.words import title
 
 
@@ -31,7 +35,7 @@ class FlightScreen(BoardScreen):
         Binding(action.key, action.name, action.title, id=action.name, show=False, priority=False) for action in KEYS
     ]
 
-    def __init__(self, host: Host, mapped: dict[str, str]) -> None:
+    def __init__(self, host: Flown, mapped: dict[str, str]) -> None:
         super().__init__(host, mapped, id="flight")
         self.host = host
         self.desk = Desk(host)
@@ -70,6 +74,10 @@ class FlightScreen(BoardScreen):
         found = study(film.deck, film.scenario, film.events)
         self.app.push_screen(DebriefScreen(found, id="ending"), chosen)
 
+    @property
+    def vantage(self) -> Vantage:
+        return self.host.vantage
+
     def board(self) -> Board:
         board = super().board()
         self.desk.kept = self.kept
@@ -81,11 +89,12 @@ class FlightScreen(BoardScreen):
         return options
 
     def foot(self, width: int) -> Text:
+        own = [seat for seat in Seat if not self.host.vantage.is_foreign(seat)]
         if not self.desk.picked:
-            return super().foot(width)
-        left, right = self.key_of("captain"), self.key_of("first_officer")
-        words = f"picked: {title(self.desk.deck, self.desk.picked)}   [{left}] captain  [{right}] first officer"
-        return one_line(words, width)
+            foreign = {str(seat) for seat in Seat if seat not in own}
+            return hints(width, self.mapped, [action for action in self.ACTIONS if action.name not in foreign])
+        keys = "  ".join(f"[{self.key_of(str(seat))}] {seat.label.lower()}" for seat in own)
+        return one_line(f"picked: {title(self.desk.deck, self.desk.picked)}   {keys}", width)
 
     def say(self, words: str) -> None:
         """Words for the crew on the bottom line; what was refused goes before them."""
@@ -114,7 +123,10 @@ class FlightScreen(BoardScreen):
         result = self.desk.press(seat)
         self.say(f"{seat.label}: after this value" if isinstance(result, Question) else result)
 
-    def _choose(self, heading: str, rows: list[tuple[str, str]], then: Callable[[str], object], none: str) -> None:
+    def _choose(
+        self, heading: str, of: Callable[[Work, Vantage], choosing.Rows], then: Callable[[str], object], none: str
+    ) -> None:
+        rows = of(self.desk.work(), self.vantage)
         if not rows:
             self.say(none)
             return
@@ -137,19 +149,39 @@ class FlightScreen(BoardScreen):
             self.desk.picked = choice
 
         self.desk.picked = ""
-        self._choose("Pick an item, then a seat's key", self.desk.pickable(), take, "nothing to pick")
+        self._choose(
+            "Pick an item, then a seat's key",
+            choosing.pickable,
+            take,
+            "nothing to pick",
+        )
 
     def action_tell(self) -> None:
-        self._choose("Tell a fact", self.desk.facts(), self.desk.tell, "no fact can be told now")
+        self._choose("Tell a fact", choosing.facts, self.desk.tell, "no fact can be told now")
 
     def action_call_list(self) -> None:
-        self._choose("Call a checklist", self.desk.callable_lists(), self.desk.call_list, "no list in this phase")
+        self._choose(
+            "Call a checklist",
+            choosing.callable_lists,
+            self.desk.call_list,
+            "no list in this phase",
+        )
 
     def action_defer(self) -> None:
-        self._choose("Put off, until when?", self.desk.deferrable(), self.desk.defer, "nothing can be put off")
+        self._choose(
+            "Put off, until when?",
+            choosing.deferrable,
+            self.desk.defer,
+            "nothing can be put off",
+        )
 
     def action_challenge(self) -> None:
-        self._choose("Challenge", self.desk.challengeable(), self.desk.challenge, "nothing to challenge")
+        self._choose(
+            "Challenge",
+            choosing.challengeable,
+            self.desk.challenge,
+            "nothing to challenge",
+        )
 
     def action_point(self) -> None:
         self.say(self.desk.point())
@@ -230,7 +262,4 @@ class FlightScreen(BoardScreen):
             if yes:
                 self.app.exit()
 
-        kept = "The journal keeps it." if self.host.journal is not None else "Nothing of it is kept."
-        if self.host.trouble:
-            kept = f"{self.host.trouble[0].upper()}{self.host.trouble[1:]}."
-        self.app.push_screen(Confirm(f"Leave the flight? {kept}"), confirmed)
+        self.app.push_screen(Confirm(f"Leave the flight? {self.host.kept}"), confirmed)

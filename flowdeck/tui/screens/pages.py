@@ -15,6 +15,7 @@ from flowdeck.tui.keys import KEYS, KeyAction
 from flowdeck.tui.look import DIM, LEGEND, PLAIN, SHAPES, STRONG, WEIGHTS
 from flowdeck.view.margin import prompts
 from flowdeck.view.sentences import sentence
+from flowdeck.view.vantage import BOTH_SEATS, Vantage
 from flowdeck.view.words import clock, safe
 
 
@@ -84,7 +85,7 @@ def help_text(keys: dict[str, str], actions: Iterable[KeyAction] = KEYS, words: 
     return text
 
 
-def slips_text(deck: Deck, session: Session) -> Text:
+def slips_text(deck: Deck, session: Session, vantage: Vantage = BOTH_SEATS) -> Text:
     """Every deviation so far, with what was expected, why, and who caught it."""
     text = Text()
     heading = f"Ended: {session.ended}" if session.ended else "So far"
@@ -93,7 +94,7 @@ def slips_text(deck: Deck, session: Session) -> Text:
         text.append("Prompts are withheld until the debrief.\n", style=DIM)
         _heard(text, session)
         return text
-    due = prompts(deck, session) if session.aid == "guided" and not session.ended else []
+    due = prompts(deck, session, vantage) if session.aid == "guided" and not session.ended else []
     if due:
         text.append("Due now\n", style=STRONG)
         for notice in sorted(due, key=lambda n: n.at):
