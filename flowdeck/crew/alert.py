@@ -78,11 +78,19 @@ def speak_up(deck: Deck, session: Session, memory: Memory, seat: Seat, seed: int
 
 
 def _take_over(deck: Deck, session: Session, noticed: dict[str, int], seat: Seat, now: int) -> inp.Input | None:
-    """Two challenges went unanswered, and the offer to take over as well. On the ground nobody wrests the controls."""
+    """Two challenges went unanswered, and the offer to take over as well.
+
+    Only in the air, and only for what endangers the flight: nobody wrests the controls for a list that was not called.
+    """
     offered = noticed.get("takeover")
     if offered is None or now < offered + OFFER_MS or session.flying is seat:
         return None
-    return inp.TakeOver(at=now, seat=seat) if deck.phases[session.phase].airborne else None
+    grave = any(count >= TIMES and _is_grave(deck, about) for about, count in session.challenges.items())
+    return inp.TakeOver(at=now, seat=seat) if grave and deck.phases[session.phase].airborne else None
+
+
+def _is_grave(deck: Deck, about: str) -> bool:
+    return about in deck.gates or (about in deck.items and deck.items[about].critical)
 
 
 def _go_around(deck: Deck, session: Session, seat: Seat, now: int) -> inp.Input | None:

@@ -7,6 +7,7 @@ from msgspec import Struct
 from flowdeck.debrief.chances import Chances
 from flowdeck.debrief.counts import Calls, Minute, Proof, Replies, calls_of, minutes_of, proof_of, replies_of
 from flowdeck.debrief.crew import Crew, crew_of
+from flowdeck.debrief.lapses import LapseFate, lapses_of
 from flowdeck.debrief.lists import Reading, readings_of
 from flowdeck.debrief.lives import Life, lives_of
 from flowdeck.debrief.path import Flown, flown_of
@@ -17,6 +18,7 @@ from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck, ItemKind
 from flowdeck.model.deviation import Slip, Trapper
 from flowdeck.model.scenario import Scenario
+from flowdeck.model.seats import Seat
 from flowdeck.model.session import Session
 
 
@@ -48,7 +50,10 @@ class ClassCount(Struct, frozen=True, kw_only=True):
 
 
 class Debrief(Struct, frozen=True, kw_only=True):
-    """All that is told of a flight. *end*: empty where the journal ends before the flight did."""
+    """All that is told of a flight. *end*: empty where the journal ends before the flight did.
+
+    *played*: the seats that the tool played; *lapses*: what they let slip on purpose, and what became of it.
+    """
 
     deck: Deck
     scenario: Scenario
@@ -68,6 +73,8 @@ class Debrief(Struct, frozen=True, kw_only=True):
     crew: Crew
     flown: Flown
     timeline: tuple[Entry, ...]
+    played: tuple[Seat, ...] = ()
+    lapses: tuple[LapseFate, ...] = ()
 
 
 def study(deck: Deck, scenario: Scenario, events: tuple[ev.Event, ...]) -> Debrief:
@@ -106,6 +113,8 @@ def study(deck: Deck, scenario: Scenario, events: tuple[ev.Event, ...]) -> Debri
         crew=crew,
         flown=flown_of(scenario, events, answers),
         timeline=timeline_of(deck, told),
+        played=session.sealed,
+        lapses=lapses_of(deck, told),
     )
 
 

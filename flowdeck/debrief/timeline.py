@@ -38,6 +38,7 @@ class Kind(StrEnum):
     SLIP = "slip"
     TRAP = "trap"
     NOTE = "note"
+    LAPSE = "lapse"
     END = "end"
 
 
@@ -113,6 +114,9 @@ class _Book:
             case ev.DeviationTrapped():
                 words = f"put right, {event.by.replace('_', ' ')}"
                 self._add(event, Kind.TRAP, words, deviation=event.number)
+            case ev.LapseMade():
+                words = f"let slip on purpose ({event.kind.replace('_', ' ')}): {title(deck, event.ref)}"
+                self._add(event, Kind.LAPSE, words, seat=event.seat, ref=event.ref)
             case ev.Noted():
                 about = min(event.about, event.at)
                 self.entries.append(Entry(at=about, kind=Kind.NOTE, words=event.words, phase=self._phase_at(about)))

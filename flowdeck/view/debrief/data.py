@@ -8,6 +8,7 @@ from flowdeck.debrief.lists import Reading
 from flowdeck.debrief.slips import Slipped
 from flowdeck.debrief.study import Debrief
 from flowdeck.debrief.timeline import Kind
+from flowdeck.view.debrief.lapses import lapse_data
 from flowdeck.view.sentences import sentence
 
 
@@ -99,6 +100,8 @@ def debrief_data(d: Debrief, begun: str) -> dict[str, Any]:
             {"at_ms": c.at, "seat": str(c.seat), "about": c.about, "replied_ms": c.replied_at, "missed": c.missed}
             for c in d.crew.challenges
         ],
+        "played": [str(seat) for seat in d.played],
+        "lapses": [lapse_data(lapse) for lapse in d.lapses],
         "notes": [{"at_ms": e.at, "words": e.words} for e in d.timeline if e.kind is Kind.NOTE],
         "workload": [
             {"minute": m.minute, "captain_acts": m.captain, "first_officer_acts": m.first_officer} for m in d.minutes

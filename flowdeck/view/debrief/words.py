@@ -16,6 +16,7 @@ from flowdeck.engine.words import title
 from flowdeck.model.deviation import MEANING, Severity
 from flowdeck.model.seats import Seat
 from flowdeck.view.columns import Table
+from flowdeck.view.debrief.lapses import lapses_line, lapses_table
 from flowdeck.view.sentences import sentence
 from flowdeck.view.words import clock, deck_line, safe
 
@@ -42,6 +43,8 @@ class SlipWords(NamedTuple):
 def heading(d: Debrief, begun: str) -> tuple[str, ...]:
     """What was flown, on which deck, by how many, and how it ended."""
     people = "one person in both seats" if d.solo else "two pilots"
+    if d.played:
+        people = f"two pilots, the {' and the '.join(seat.label.lower() for seat in d.played)} played by the tool"
     ended = f"ended {d.end.replace('_', ' ')}" if d.end else "not flown to its end"
     when = f"flown {begun[:16].replace('T', ' ')}, " if begun else ""
     return safe(deck_line(d.deck)), safe(f"{when}{length(d.length_ms)}, {people}, {ended}")
@@ -58,6 +61,8 @@ def glance(d: Debrief) -> list[tuple[str, str]]:
     rows = [("Deviations", _deviations(d)), ("Trapped", _trapped(d)), ("Calls", _calls(d.calls))]
     if d.slips and not d.solo:
         rows.insert(2, ("Trapped, by watch", _by_watch(d)))
+    if d.played:
+        rows.insert(1, ("Lapses on purpose", lapses_line(d)))
     if d.answers.owed:
         rows.append(("Answers to calls", _calls(d.answers)))
     called = [r for r in d.readings if r.called_at is not None]
@@ -164,7 +169,18 @@ def slip_words(d: Debrief, slipped: Slipped) -> SlipWords:
 
 def tables(d: Debrief) -> list[Table]:
     """Every table but that of the timeline; those with nothing in them are left out."""
-    makers = (_classes, _gate_table, _lists, _holds, _calls_table, _deferred, _control, _spoken_up, _notes)
+    makers = (
+        lapses_table,
+        _classes,
+        _gate_table,
+        _lists,
+        _holds,
+        _calls_table,
+        _deferred,
+        _control,
+        _spoken_up,
+        _notes,
+    )
     return [table for table in (make(d) for make in makers) if table.rows]
 
 
