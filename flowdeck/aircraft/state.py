@@ -32,6 +32,14 @@ class Fault(Struct, frozen=True, kw_only=True):
     until: int | None
 
 
+class Lent(Struct, frozen=True, kw_only=True):
+    """What surrounds the flight for a time: *value* until then (ms), and what it was *before*."""
+
+    value: Scalar
+    before: Scalar
+    until: int
+
+
 class Aeroplane(Struct, frozen=True, kw_only=True):
     """True altitude (ft above sea level), distance to the threshold by the way to be flown (NM), speeds (kt, ft/min).
 
@@ -62,6 +70,7 @@ class Aeroplane(Struct, frozen=True, kw_only=True):
     around: dict[str, Scalar]
     travels: tuple[Travel, ...] = ()
     faults: dict[str, Fault] = {}
+    lent: dict[str, Lent] = {}
     moved: dict[str, tuple[tuple[str, Scalar], ...]] = {}
     field_ft: float = 0.0
     plan: dict[str, Scalar] = {}
@@ -183,9 +192,31 @@ def cold_shift_ft(plane: Aeroplane, true_ft: float) -> float:
     return cold_correction_ft(min(height, HIGHEST_FT), air_c, plane.field_ft) * share
 
 
-def with_around(plane: Aeroplane, values: dict[str, Scalar]) -> Aeroplane:
-    """The surroundings changed (weather, clearances)."""
-    return replace(plane, around={**plane.around, **values})
+def with_around(plane: Aeroplane, values: dict[str, Scalar], until: int | None = None) -> Aeroplane:
+    """The surroundings changed (weather, clearances), until a time (ms) or for good."""
+    around = {**plane.around, **values}
+    if until is None:
+        return replace(plane, around=around)
+    lent = {
+        name: Lent(value=value, before=plane.around.get(name, SURROUNDINGS[name]), until=until)
+        for name, value in values.items()
+    }
+    return replace(plane, around=around, lent={**plane.lent, **lent})
+
+
+def expired(plane: Aeroplane, now: int) -> Aeroplane:
+    """Without the faults whose time is over at *now* (ms), and what was set for a time as it was before.
+
+    What has been set anew since stays as it is.
+    """
+    if any(fault.until is not None and now >= fault.until for fault in plane.faults.values()):
+        plane = replace(plane, faults={n: f for n, f in plane.faults.items() if f.until is None or now < f.until})
+    over = {name: lent for name, lent in plane.lent.items() if now >= lent.until} if plane.lent else {}
+    if not over:
+        return plane
+    back = {name: lent.before for name, lent in over.items() if plane.around.get(name) == lent.value}
+    kept = {name: lent for name, lent in plane.lent.items() if name not in over}
+    return replace(plane, around={**plane.around, **back}, lent=kept)
 
 
 def with_plan(plane: Aeroplane, values: dict[str, Scalar], revised: str, report: str) -> Aeroplane:

@@ -21,6 +21,7 @@ from flowdeck.model.lapse import NO_LAPSES
 from flowdeck.model.seats import Seat
 from flowdeck.trial.company import join, pilots_of
 from flowdeck.trial.flight import Flight, take_off
+from flowdeck.trial.presets import with_presets
 from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.tui.keys import KEYS
 from flowdeck.view.words import clock
@@ -45,6 +46,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal")
     parser.add_argument("--salvage", action="store_true", help="with --resume or --replay: what is sound of a journal")
     parser.add_argument("--replay", metavar="FILE", help="look at the flight of a journal again, at any pace")
+    parser.add_argument("--script", metavar="FILE", help="an instructor's script: what happens beside the scenario")
     parser.add_argument("--seat", type=Seat, choices=list(Seat), metavar="SEAT", help=_SEAT)
     parser.add_argument("--lapses", metavar="NAME", help=_LAPSES)
     parser.add_argument("--seed", type=int, default=1, metavar="N", help="of the played pilot's times and lapses")
@@ -73,6 +75,7 @@ def _given(options: argparse.Namespace) -> list[str]:
         "--drill": options.drill,
         "--withhold": options.withhold,
         "--pace": options.pace != 1,
+        "--script": options.script,
         "--seat": options.seat,
         "--lapses": options.lapses,
         "--seed": options.seed != 1,
@@ -123,7 +126,8 @@ def run(options: argparse.Namespace) -> int:
 def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
     """A new flight, read and checked. Raises `Rejected`; the journal is made only when it begins."""
     given = read_deck(options.deck)[0] if options.deck else None
-    deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given)
+    deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given, options.script)
+    scenario = with_presets(deck, scenario)
     pilots = _played(options)
     solo = not pilots
     for note in notes:

@@ -27,6 +27,8 @@ COMMANDS: dict[str, str] = {
     "card": "print cards of a deck, one a seat or all checklists",
     "compare": "say what a reviser must sign between two decks",
     "debrief": "say what slipped in a flight, when, and who trapped it",
+    "host": "host a flight for two pilots at terminals of their own",
+    "join": "take a place in a flight that another terminal hosts",
     "log": "keep flights in a logbook, and show what their trend is",
     "new": "begin a deck of your own",
     "trial": "fly many arrivals at random and say what they show of a deck",

@@ -112,7 +112,7 @@ def study(deck: Deck, scenario: Scenario, events: tuple[ev.Event, ...]) -> Debri
         minutes=minutes_of(told),
         crew=crew,
         flown=flown_of(scenario, events, answers),
-        timeline=timeline_of(deck, told),
+        timeline=timeline_of(deck, told, scenario),
         played=session.sealed,
         lapses=lapses_of(deck, told),
     )

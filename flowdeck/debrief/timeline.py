@@ -12,6 +12,7 @@ from msgspec import Struct
 from flowdeck.engine.words import title
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck, ItemKind
+from flowdeck.model.scenario import Scenario
 from flowdeck.model.seats import Seat
 
 
@@ -20,6 +21,7 @@ class Kind(StrEnum):
     MARK = "mark"
     HEARD = "heard"
     INTERRUPTION = "interruption"
+    LASTS = "lasts"
     FACT = "fact"
     PLAN = "plan"
     GATE = "gate"
@@ -54,16 +56,17 @@ class Entry(Struct, frozen=True, kw_only=True):
     deviation: int = 0
 
 
-def timeline_of(deck: Deck, events: Iterable[ev.Event]) -> tuple[Entry, ...]:
-    book = _Book(deck)
+def timeline_of(deck: Deck, events: Iterable[ev.Event], scenario: Scenario) -> tuple[Entry, ...]:
+    book = _Book(deck, {each.id: each.title or each.id.replace("-", " ") for each in scenario.happenings})
     for event in events:
         book.take(event)
     return tuple(sorted(book.entries, key=lambda entry: entry.at))  # a note was written later than its moment
 
 
 class _Book:
-    def __init__(self, deck: Deck) -> None:
+    def __init__(self, deck: Deck, happenings: dict[str, str]) -> None:
         self._deck = deck
+        self._happenings = happenings
         self._phase = deck.start
         self._phases: list[tuple[int, str]] = []
         self.entries: list[Entry] = []
@@ -84,6 +87,12 @@ class _Book:
                 self._add(event, Kind.PHASE, how or title(deck, event.phase), ref=event.phase)
             case ev.MarkPassed() if event.mark in deck.marks and deck.marks[event.mark].title:
                 self._add(event, Kind.MARK, deck.marks[event.mark].title, ref=event.mark)
+            case ev.ScriptMoved(played=True) if event.until is not None:
+                name = self._happenings.get(event.happening.split("#")[0], event.happening)
+                self._add(event, Kind.LASTS, f"{name} ({round((event.until - event.at) / 1000)} s)")
+            case ev.ScriptHeld():
+                name = self._happenings.get(event.happening, event.happening)
+                self._add(event, Kind.LASTS, f"held back: {name} ({round((event.until - event.at) / 1000)} s)")
             case ev.Heard():
                 self._add(event, Kind.HEARD, event.words)
             case ev.Interrupted():

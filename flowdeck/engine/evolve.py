@@ -278,7 +278,7 @@ def _flown(session: Session, event: ev.FlightEvent) -> Session:
             return replace(session, aid=event.aid, withhold=event.withhold)
         case ev.Trace() | ev.ScriptMoved() | ev.Checkpoint() | ev.Noted():
             return session
-        case ev.PilotPlayed() | ev.LapseMade() | ev.InputTaken():
+        case ev.PilotPlayed() | ev.ScriptHeld() | ev.LapseMade() | ev.InputTaken():
             return session
         case _:
             assert_never(event)

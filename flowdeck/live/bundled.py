@@ -107,16 +107,22 @@ def scenario_text(name: str) -> bytes:
     return _read(find_scenario(name))
 
 
-def read_scenario(name: str, deck: Deck | None = None) -> tuple[Deck, Scenario, tuple[Diagnostic, ...]]:
-    """Load a scenario and, unless one is given, the deck that it names. Raises `Rejected`."""
+def read_scenario(
+    name: str, deck: Deck | None = None, script: str | None = None
+) -> tuple[Deck, Scenario, tuple[Diagnostic, ...]]:
+    """Load a scenario and, unless one is given, the deck that it names. Raises `Rejected`.
+
+    *script*: an instructor's, a path or the name of a bundled one.
+    """
     path = find_scenario(name)
     shown, raw = _shown(path), _read(path)
     notes: tuple[Diagnostic, ...] = ()
     if deck is None:
         deck, notes = read_deck(_deck_around(path, deck_of(shown, raw)))
     arrivals = {name: read_arrival(_beside(path, name)) for name in arrivals_of(shown, raw)}
+    extra = None if script is None else _named_file(script, "scripts", "script")
     with no_collecting():
-        scenario, more = load_scenario(shown, raw, deck, arrivals)
+        scenario, more = load_scenario(shown, raw, deck, arrivals, extra)
     return deck, scenario, (*notes, *more)
 
 
@@ -150,12 +156,17 @@ def read_arrival(name: str) -> Arrival:
 
 def read_lapses(name: str) -> Lapses:
     """Load lapses: a path, or the name of bundled ones. Raises `Rejected`."""
-    folder = _root("scenarios") / "lapses"
-    for candidate in (Path(name), folder / f"{name}.yaml"):
+    return load_lapses(*_named_file(name, "lapses", "lapses"))
+
+
+def _named_file(name: str, folder: str, what: str) -> tuple[str, bytes]:
+    """A file by its path or, of those that come with the program, its name; and what is in it. Raises `Rejected`."""
+    bundled = _root("scenarios") / folder
+    for candidate in (Path(name), bundled / f"{name}.yaml"):
         if _is(candidate, Path.is_file):
-            return load_lapses(_shown(candidate), _read(candidate))
-    bundled = ", ".join(sorted(path.stem for path in folder.glob("*.yaml")))
-    raise refused(name, "no-lapses", f"no file of this name; bundled lapses: {bundled}")
+            return _shown(candidate), _read(candidate)
+    names = ", ".join(sorted(path.stem for path in bundled.glob("*.yaml")))
+    raise refused(name, f"no-{what}", f"no file of this name; bundled {folder}: {names}")
 
 
 def _beside(scenario: Path, name: str) -> str:

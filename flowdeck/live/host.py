@@ -18,7 +18,7 @@ from flowdeck.model.deck import PLACEHOLDER, ItemKind
 from flowdeck.model.readings import Readings
 from flowdeck.trial.company import accompany, remembered
 from flowdeck.trial.film import Film
-from flowdeck.trial.flight import Flight, advance, new_weather, send
+from flowdeck.trial.flight import Flight, advance, by_hand, hold_back, new_weather, send
 from flowdeck.view.vantage import BOTH_SEATS, Vantage
 
 STEP_MS = 250
@@ -114,6 +114,14 @@ class Host:
     def revise(self, report: str, taken: ev.InputTaken | None = None) -> tuple[ev.Event, ...]:
         """Another weather report for the arrival, as by `send`. Raises `NotAReport`; nothing is written then."""
         return self._follow(taken, lambda flight: new_weather(flight, report))
+
+    def play(self, happening: str, taken: ev.InputTaken | None = None) -> tuple[ev.Event, ...]:
+        """A happening of the scenario takes place now, by an instructor's hand; on disk when this returns."""
+        return self._follow(taken, lambda flight: by_hand(flight, happening))
+
+    def hold_back(self, happening: str, for_s: float, taken: ev.InputTaken | None = None) -> tuple[ev.Event, ...]:
+        """What would come by itself comes *for_s* seconds from now at the earliest."""
+        return self._follow(taken, lambda flight: hold_back(flight, happening, for_s))
 
     def _follow(
         self, taken: ev.InputTaken | None, step: Callable[[Flight], tuple[Flight, tuple[ev.Event, ...]]]

@@ -75,6 +75,14 @@ class Seated:
         self.host.revise(report)
         return self._see()
 
+    def play(self, happening: str) -> tuple[ev.Event, ...]:
+        self.host.play(happening)
+        return self._see()
+
+    def hold_back(self, happening: str, for_s: float) -> tuple[ev.Event, ...]:
+        self.host.hold_back(happening, for_s)
+        return self._see()
+
     def step_on(self) -> tuple[ev.Event, ...]:
         self.host.step_on()
         return self._see()

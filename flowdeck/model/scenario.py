@@ -28,16 +28,18 @@ SURROUNDINGS: dict[str, Scalar] = {
 
 
 class Happening(Struct, frozen=True, kw_only=True):
-    """Something the scenario does once, when condition *when* (a number in its table) comes true.
+    """Something the scenario does once, when condition *when* (a number in its table) comes true; None: by hand only.
 
-    *sets* changes the surroundings (weather, clearances); *faults* hold a signal at a value for
-    *for_s* seconds (None: for good); *tells* tells facts from outside; *interrupts* takes the crew's attention.
-    *again*: once in each approach, not once in the flight. *revised*: the arrival as it is from then on.
+    *sets* changes the surroundings (weather, clearances); *faults* hold a signal at a value; both for *for_s* seconds
+    (None: for good). *tells* tells facts from outside; *interrupts* takes the crew's attention.
+    *title*: what an instructor knows it by, where its words do not say. *again*: once in each approach, not once in
+    the flight. *revised*: the arrival as it is from then on.
     """
 
     id: str
-    when: int
+    when: int | None = None
     after_s: float = 0.0
+    title: str = ""
     words: str = ""
     sets: dict[str, Scalar] = {}
     faults: dict[str, Scalar | None] = {}

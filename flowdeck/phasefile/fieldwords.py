@@ -143,6 +143,10 @@ FIELDS: dict[str, str] = {
     "FailShape.go": "The go-around phase.",
     "FailShape.within_s": "Seconds to begin it.",
     "FailShape.stops": "None of these items until the conditions hold.",
+    # script
+    "script": "Id of an instructor's script, as in busy-approach.",
+    "HappeningShape.title": "What an instructor knows it by.",
+    "ScriptShape.deck": "Id of the deck it is for.",
     # lapses
     "lapses": "Id of the lapses, as in line.",
     "LapsesShape.about": "What they are for, in a sentence.",
@@ -227,7 +231,7 @@ FIELDS: dict[str, str] = {
     "CauseShape.item": "The item or list that it is about.",
     "CauseShape.seat": "Whose it is.",
     "happening": "Name of the happening.",
-    "HappeningShape.when": f"When it happens. {_CONDITION}",
+    "HappeningShape.when": f"When it happens; left out, it waits for the instructor's key. {_CONDITION}",
     "HappeningShape.sets": "What it changes of the surroundings.",
     "HappeningShape.faults": "Signals that it holds at a value.",
     "HappeningShape.tells": "Facts that it tells.",

@@ -19,7 +19,7 @@ from flowdeck.phasefile.scenarioarrival import (
     revised,
     start_of,
 )
-from flowdeck.phasefile.scenarioshapes import HappeningShape, PlantedShape, ScenarioShape
+from flowdeck.phasefile.scenarioshapes import HappeningShape, PlantedShape, ScenarioShape, ScriptShape
 from flowdeck.phasefile.validate import guess
 from flowdeck.phasefile.words import nearest, shown
 
@@ -48,11 +48,15 @@ def arrivals_of(file: str, raw: bytes) -> tuple[str, ...]:
 
 
 def load_scenario(
-    file: str, raw: bytes, deck: Deck, arrivals: Mapping[str, Arrival] | None = None
+    file: str,
+    raw: bytes,
+    deck: Deck,
+    arrivals: Mapping[str, Arrival] | None = None,
+    script: tuple[str, bytes] | None = None,
 ) -> tuple[Scenario, tuple[Diagnostic, ...]]:
     """Build a scenario from its file. Returns it with its warnings; raises `Rejected` with all findings.
 
-    *arrivals*: those that it names, by the names it uses.
+    *arrivals*: those that it names, by the names it uses. *script*: an instructor's, a file and what is in it.
     """
     given = read(file, raw)
     located, shape, wrong, *_ = guess(given, ScenarioShape)
@@ -82,6 +86,8 @@ def load_scenario(
     happenings = tuple(
         _happening(b, deck, h, spot / "happenings" / i, own, arrivals or {}) for i, h in enumerate(shape.happenings)
     )
+    if script is not None:
+        happenings += _scripted(b, deck, *script)
     planted = tuple(_planted(b, deck, p, spot / "slips" / i) for i, p in enumerate(shape.slips))
     if shape.ends not in deck.ends:
         b.find((spot / "ends").place, "unknown-end", f"'{shape.ends}' is not an end{nearest(shape.ends, deck.ends)}")
@@ -196,8 +202,9 @@ def _happening(
     elif not (shape.words or shape.sets or shape.faults or shape.tells or shape.revises):
         message = f"the happening '{shape.happening}' does nothing; give it words, sets, faults, tells or revises"
         b.find(spot.place, "missing", message, Level.WARNING)
-    if shape.for_s is not None and not shape.faults:
-        b.find((spot / "for_s").place, "no-faults", "'for_s' is how long faults last; add faults, or remove it")
+    if shape.for_s is not None and not (shape.faults or shape.sets):
+        message = "'for_s' is how long faults or sets last; add one of them, or remove it"
+        b.find((spot / "for_s").place, "no-faults", message)
     later, sets = None, dict(shape.sets)
     if shape.revises is not None and own is None:
         message = "'revises' changes an arrival, and this scenario has none; add arrival: ..."
@@ -208,8 +215,9 @@ def _happening(
             sets = {**surroundings_of(later), **sets}
     return Happening(
         id=shape.happening,
-        when=b.needed(shape.when, spot / "when"),
+        when=None if shape.when is None else b.needed(shape.when, spot / "when"),
         after_s=shape.after_s,
+        title=shape.title,
         words=shape.words,
         sets=sets,
         faults=faults,
@@ -219,6 +227,27 @@ def _happening(
         safety=shape.safety,
         again=shape.again,
         revised=later,
+    )
+
+
+def _scripted(b: Builder, deck: Deck, file: str, raw: bytes) -> tuple[Happening, ...]:
+    """The happenings of an instructor's script; its conditions go into the scenario's table."""
+    located, shape, wrong, *_ = guess(read(file, raw), ScriptShape)
+    b.findings.extend(wrong)
+    if shape is None:
+        return ()
+    spot = Spot(located)
+    if shape.deck != deck.id:
+        message = f"this script is for the deck '{shape.deck}', not for '{deck.id}'"
+        b.find((spot / "deck").place, "wrong-deck", message)
+    for i, each in enumerate(shape.happenings):
+        if each.revises is not None:
+            place = (spot / "happenings" / i / "revises").key.place
+            b.find(
+                place, "contradiction", "a script changes no arrival; give the new weather by its key, or in a scenario"
+            )
+    return tuple(
+        _happening(b, deck, each, spot / "happenings" / i, None, {}) for i, each in enumerate(shape.happenings)
     )
 
 

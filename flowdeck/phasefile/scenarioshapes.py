@@ -47,7 +47,8 @@ class RevisesShape(Shape):
 
 class HappeningShape(Shape):
     happening: Id
-    when: Text
+    when: Text | None = None
+    title: Text = ""
     after_s: Annotated[Number, Field(ge=0, le=3600)] = 0.0
     words: Loose = ""
     sets: dict[Name, ScalarValue] = {}
@@ -58,6 +59,15 @@ class HappeningShape(Shape):
     safety: Boolean = False
     again: Boolean = False
     revises: RevisesShape | None = None
+
+
+class ScriptShape(Shape):
+    """What an instructor brings to a scenario: happenings that come by themselves or by a key."""
+
+    script: Id
+    title: Text
+    deck: Id
+    happenings: Annotated[list[HappeningShape], Field(min_length=1, max_length=200)]
 
 
 class CauseShape(Shape):

@@ -12,7 +12,7 @@ from flowdeck.phasefile.aircraftshapes import AircraftShape
 from flowdeck.phasefile.arrivalshapes import ArrivalShape
 from flowdeck.phasefile.fieldwords import words_of
 from flowdeck.phasefile.lapseshapes import LapsesShape
-from flowdeck.phasefile.scenarioshapes import ScenarioShape
+from flowdeck.phasefile.scenarioshapes import ScenarioShape, ScriptShape
 from flowdeck.phasefile.shapes import DeckShape, PhaseShape
 from flowdeck.phasefile.words import unit_of
 
@@ -23,6 +23,7 @@ SHAPES: dict[str, type[BaseModel]] = {
     "lapses": LapsesShape,
     "phase": PhaseShape,
     "scenario": ScenarioShape,
+    "script": ScriptShape,
 }
 _BOUNDS = {"ge": "minimum", "le": "maximum", "gt": "exclusiveMinimum", "lt": "exclusiveMaximum"}
 _LONGEST_NAME = 60

@@ -11,7 +11,7 @@ from msgspec.structs import replace
 from flowdeck.aircraft.controls import command, take_back, travel_on
 from flowdeck.aircraft.motion import move
 from flowdeck.aircraft.readings import show
-from flowdeck.aircraft.state import Aeroplane, begin, pack_plane, with_around, with_faults
+from flowdeck.aircraft.state import Aeroplane, begin, expired, pack_plane, with_around, with_faults
 from flowdeck.aircraft.watch import arrival_in_force
 from flowdeck.arrival.metar import decode
 from flowdeck.conditions import Truths, changed_at, compile_truths
@@ -36,6 +36,8 @@ CHECK_MS = 5000
 class Flight(Struct, frozen=True, kw_only=True, eq=False):
     """One flight at one moment. *fired*: happenings by the time (ms) at which their condition came true.
 
+    *happened*: those that have taken place; *held*: those that an instructor holds back, and until when (ms).
+
     *recorded*: traces and checkpoints are made, from which a journal is read back.
     """
 
@@ -48,6 +50,7 @@ class Flight(Struct, frozen=True, kw_only=True, eq=False):
     truth_at: tuple[int, ...] = ()
     fired: dict[str, int] = {}
     happened: frozenset[str] = frozenset()
+    held: dict[str, int] = {}
     traced: dict[str, Scalar | None] = {}
     traced_at: int = -TRACE_MS
     checked_at: int = -CHECK_MS
@@ -115,9 +118,7 @@ def advance(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
     """Fly on to *now* (ms): motion, instruments, what follows from them, and the scenario's happenings."""
     if flight.session.ended or flight.session.paused or now <= flight.now:
         return flight, ()
-    plane = travel_on(move(flight.plane, flight.scenario, flight.session, now), now)
-    if any(f.until is not None and now >= f.until for f in plane.faults.values()):
-        plane = replace(plane, faults={n: f for n, f in plane.faults.items() if f.until is None or now < f.until})
+    plane = expired(travel_on(move(flight.plane, flight.scenario, flight.session, now), now), now)
     values = show(plane, flight.scenario)
     flight = replace(flight, plane=plane, readings=flight.readings.heard(values, now))
     flight, events = send(flight, inp.Sample(at=now))
@@ -136,7 +137,7 @@ def _happen(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
     events: list[ev.Event] = []
     for happening in flight.scenario.happenings:
         name = _name(happening, flight.session)
-        if name in flight.happened or flight.session.ended:
+        if happening.when is None or name in flight.happened or flight.session.ended:
             continue
         if name not in flight.fired:
             if flight.truths[happening.when] is not True:
@@ -144,7 +145,7 @@ def _happen(flight: Flight, now: int) -> tuple[Flight, tuple[ev.Event, ...]]:
             flight = replace(flight, fired={**flight.fired, name: now})
             flight, noted = _note(flight, ev.ScriptMoved(at=now, happening=name, played=False))
             events.append(noted)
-        if now >= flight.fired[name] + happening.after_s * 1000:
+        if now >= max(flight.fired[name] + happening.after_s * 1000, flight.held.get(happening.id, 0)):
             flight, more = _play(flight, happening, name, now)
             events += more
     return flight, tuple(events)
@@ -175,10 +176,10 @@ def _look(flight: Flight, now: int) -> Flight:
 
 def _play(flight: Flight, happening: Happening, name: str, now: int) -> tuple[Flight, list[ev.Event]]:
     plane = flight.plane
+    until = None if happening.for_s is None else now + round(happening.for_s * 1000)
     if happening.sets:
-        plane = with_around(plane, happening.sets)
+        plane = with_around(plane, happening.sets, until)
     if happening.faults:
-        until = None if happening.for_s is None else now + round(happening.for_s * 1000)
         plane = with_faults(plane, happening.faults, until)
     inputs: list[inp.Input] = []
     if happening.revised is not None:
@@ -195,7 +196,7 @@ def _play(flight: Flight, happening: Happening, name: str, now: int) -> tuple[Fl
             at=now, words=happening.words, length_s=happening.interrupts_s, safety=happening.safety
         )
         inputs.append(interrupt)
-    flight, moved = _note(flight, ev.ScriptMoved(at=now, happening=name, played=True))
+    flight, moved = _note(flight, ev.ScriptMoved(at=now, happening=name, played=True, until=until))
     events: list[ev.Event] = [moved]
     if happening.words and happening.interrupts_s is None:
         flight, heard = _note(flight, ev.Heard(at=now, words=happening.words))
@@ -204,6 +205,34 @@ def _play(flight: Flight, happening: Happening, name: str, now: int) -> tuple[Fl
         flight, more = send(flight, input_)
         events += more
     return flight, events
+
+
+def by_hand(flight: Flight, happening: str) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """A happening of the scenario takes place now, by an instructor's hand; one that comes by itself does not again.
+
+    No events for one that there is not, or that has taken place already and comes by itself.
+    """
+    found = next((each for each in flight.scenario.happenings if each.id == happening), None)
+    if found is None or flight.session.ended:
+        return flight, ()
+    name = _name(found, flight.session)
+    if found.when is None:
+        times = sum(1 for past in flight.happened if past.split("#")[0] == found.id)
+        name = f"{found.id}#{times + 1}"
+    if name in flight.happened:
+        return flight, ()
+    flight, events = _play(flight, found, name, flight.now)
+    return flight, tuple(events)
+
+
+def hold_back(flight: Flight, happening: str, for_s: float) -> tuple[Flight, tuple[ev.Event, ...]]:
+    """What would come by itself comes *for_s* seconds from now at the earliest."""
+    known = any(each.id == happening and each.when is not None for each in flight.scenario.happenings)
+    if not known or flight.session.ended:
+        return flight, ()
+    until = flight.now + round(for_s * 1000)
+    flight, held = _note(flight, ev.ScriptHeld(at=flight.session.at, happening=happening, until=until))
+    return replace(flight, held={**flight.held, happening: until}), (held,)
 
 
 def new_weather(flight: Flight, report: str) -> tuple[Flight, tuple[ev.Event, ...]]:

@@ -12,7 +12,7 @@ from msgspec.structs import replace
 from flowdeck.aircraft.controls import command, take_back, travel_on
 from flowdeck.aircraft.motion import move
 from flowdeck.aircraft.readings import show
-from flowdeck.aircraft.state import Aeroplane, begin, unpack_plane, with_around, with_faults
+from flowdeck.aircraft.state import Aeroplane, begin, expired, unpack_plane, with_around, with_faults
 from flowdeck.engine import fold
 from flowdeck.model import events as ev
 from flowdeck.model.condition import Scalar, Truth
@@ -51,6 +51,7 @@ def restore(deck: Deck, scenario: Scenario, events: Iterable[ev.Event]) -> Fligh
         truth_at=truth_at,
         fired={event.happening: event.at for event in script if not event.played},
         happened=frozenset(event.happening for event in script if event.played),
+        held={event.happening: event.until for event in all_events if isinstance(event, ev.ScriptHeld)},
         traced=traced,
         traced_at=traced_at,
         checked_at=session.at,
@@ -127,7 +128,7 @@ def _again(deck: Deck, scenario: Scenario, plane: Aeroplane, since: tuple[ev.Eve
                     revised = happening.id if happening.revised is not None else revised
                     plane = weighed(plane, scenario, happening)
                     until = None if happening.for_s is None else event.at + round(happening.for_s * 1000)
-                    plane = with_faults(with_around(plane, happening.sets), happening.faults, until)
+                    plane = with_faults(with_around(plane, happening.sets, until), happening.faults, until)
             case ev.PlanRevised():
                 if event.report:
                     plane = reported(plane, scenario, event.report)
@@ -135,5 +136,4 @@ def _again(deck: Deck, scenario: Scenario, plane: Aeroplane, since: tuple[ev.Eve
                 revised = ""
             case _:
                 pass
-    faults = {n: f for n, f in plane.faults.items() if f.until is None or since[-1].at < f.until}
-    return replace(plane, faults=faults)
+    return expired(plane, since[-1].at)

@@ -22,6 +22,7 @@ from flowdeck.model.seats import Seat
 from flowdeck.model.session import ItemState, ListStatus, Session
 from flowdeck.tui.shown import Flown
 from flowdeck.view.choosing import titled
+from flowdeck.view.instruct import HELD_BACK_S, HOLD_BACK
 from flowdeck.view.lanes import next_duty
 from flowdeck.view.values import Choice, choices
 from flowdeck.view.words import title
@@ -291,8 +292,14 @@ class Desk:
         revised = [event for event in events if isinstance(event, ev.PlanRevised)]
         return "" if revised else "the new report changes no figure of the plan"
 
-    def interrupt(self) -> None:
-        self._send(inp.Interrupt(at=self.host.now, words="A call for the crew", length_s=20))
+    def instruct(self, choice: str) -> str:
+        """What an instructor has chosen: a happening now, or one that comes later than it would."""
+        what, name = choice.split("/", 1)
+        if what == HOLD_BACK:
+            self.host.hold_back(name, HELD_BACK_S)
+            return f"comes {HELD_BACK_S:g} s later at the earliest"
+        self.host.play(name)
+        return ""
 
     def step_on(self) -> str:
         """On to the next event, but not past something that is due."""

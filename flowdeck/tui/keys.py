@@ -99,8 +99,8 @@ KEYS: tuple[KeyAction, ...] = (
         name="interrupt",
         key="i",
         shown="i",
-        title="Interrupt the crew (instructor)",
-        sends=(inp.Interrupt,),
+        title="Something happens (instructor)",
+        sends=(inp.Interrupt, inp.Tell),
         group="Crew",
     ),
     KeyAction(

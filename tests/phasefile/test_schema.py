@@ -23,6 +23,7 @@ FILES = {
     "arrival": sorted((ROOT / "arrivals").glob("*.yaml")),
     "lapses": sorted((ROOT / "lapses").glob("*.yaml")),
     "scenario": sorted(ROOT.glob("*.yaml")),
+    "script": sorted((ROOT / "scripts").glob("*.yaml")),
     "deck": [path for path in PHASES if path.name == "deck.yaml"],
     "phase": [path for path in PHASES if path.name != "deck.yaml"],
 }
@@ -128,6 +129,7 @@ BROKEN = {
     "arrival": ("approach:\n", "aproach:\n"),
     "lapses": ("line_blind: ", "line_blint: "),
     "scenario": ("happening: ", "hapening: "),
+    "script": ("words: ", "wurds: "),
     "deck": ("status: draft", "status: nearly done"),
     "phase": ("by: pilot_monitoring", "by: pilot_watching"),
 }

@@ -71,10 +71,21 @@ class Interrupted(Event_, frozen=True, kw_only=True, tag=True):
 
 
 class ScriptMoved(Event_, frozen=True, kw_only=True, tag=True):
-    """A happening of the scenario: its condition came true (*played* false), or it took place."""
+    """A happening of the scenario: its condition came true (*played* false), or it took place.
+
+    *until*: when what it set is as before (ms); None: it stays, or sets nothing.
+    """
 
     happening: str
     played: bool
+    until: int | None = None
+
+
+class ScriptHeld(Event_, frozen=True, kw_only=True, tag=True):
+    """An instructor holds back a happening of the scenario until a time (ms)."""
+
+    happening: str
+    until: int
 
 
 class Heard(Event_, frozen=True, kw_only=True, tag=True):
@@ -170,6 +181,7 @@ FlightEvent: TypeAlias = (
     | FactTold
     | Interrupted
     | ScriptMoved
+    | ScriptHeld
     | Heard
     | PlanRevised
     | Paused

@@ -20,7 +20,7 @@ from flowdeck.tui.screens.pages import Confirm, Page, slips_text
 from flowdeck.tui.screens.picker import Picker
 from flowdeck.tui.shown import Flown
 from flowdeck.tui.widgets.bars import hints
-from flowdeck.view import choosing
+from flowdeck.view import choosing, instruct
 from flowdeck.view.board import Board
 from flowdeck.view.vantage import Vantage
 from flowdeck.view.words import title
@@ -126,15 +126,16 @@ class FlightScreen(BoardScreen):
     def _choose(
         self, heading: str, of: Callable[[Work, Vantage], choosing.Rows], then: Callable[[str], object], none: str
     ) -> None:
-        rows = of(self.desk.work(), self.vantage)
+        self._pick(heading, of(self.desk.work(), self.vantage), then, none)
+
+    def _pick(self, heading: str, rows: choosing.Rows, then: Callable[[str], object], none: str) -> None:
         if not rows:
             self.say(none)
             return
 
         def picked(choice: str | None) -> None:
-            if choice is not None:
-                then(choice)
-            self.say("")
+            said = then(choice) if choice is not None else ""
+            self.say(said if isinstance(said, str) else "")
 
         self.app.push_screen(Picker(heading, rows), picked)
 
@@ -220,8 +221,9 @@ class FlightScreen(BoardScreen):
         self.say(self.desk.reply())
 
     def action_interrupt(self) -> None:
-        self.desk.interrupt()
-        self.refresh_board()
+        flight = self.host.flight
+        rows = instruct.rows(flight.scenario, flight.session, flight.happened, flight.held, flight.now)
+        self._pick("For the instructor: what happens now?", rows, self.desk.instruct, "nothing can happen any more")
 
     def action_pause(self) -> None:
         self.desk.pause()

@@ -141,7 +141,7 @@ def _work(d: Debrief) -> str:
     return section("Work by the minute", f'{svg}<p class="soft">{text(busiest(d))}</p>')
 
 
-_OUTSIDE = (Kind.PHASE, Kind.MARK, Kind.HEARD, Kind.INTERRUPTION, Kind.PLAN, Kind.GATE, Kind.END)
+_OUTSIDE = (Kind.PHASE, Kind.MARK, Kind.HEARD, Kind.INTERRUPTION, Kind.LASTS, Kind.PLAN, Kind.GATE, Kind.END)
 
 
 def _timeline(d: Debrief) -> str:

@@ -1,0 +1,167 @@
+"""`flowdeck host [SCENARIO]`: a flight for guests at other terminals."""
+
+import argparse
+import asyncio
+import signal
+import socket
+import sys
+import time
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+from ssl import SSLContext
+
+from flowdeck import DISCLAIMER
+from flowdeck.live.bundled import read_deck, read_scenario
+from flowdeck.live.collecting import no_collecting
+from flowdeck.live.host import Host
+from flowdeck.live.journal import Journal, read_flight
+from flowdeck.live.net.code import flight_id, keep_code, kept_code, make_code
+from flowdeck.live.net.door import bind, host_tls, is_loopback
+from flowdeck.live.net.server import Server
+from flowdeck.model import inputs as inp
+from flowdeck.model.diagnostic import refused, visible
+from flowdeck.trial.flight import take_off
+from flowdeck.trial.restore import flown_path, interrupted, restore
+
+DEFAULT = "clean"
+PORT = 7407
+LOOPBACK = "127.0.0.1"
+EXAMPLE = (
+    "examples:\n  flowdeck host\n  flowdeck host icing --journal today.journal\n"
+    "  flowdeck host --bind 0.0.0.0 --cert host.pem --key host.key\n  flowdeck host --resume today.journal"
+)
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.description = (parser.description or "") + "\n\n" + EXAMPLE
+    parser.add_argument("scenario", nargs="?", metavar="SCENARIO", help="default: clean")
+    parser.add_argument("--deck", metavar="DIR", help="another deck than the scenario's own")
+    parser.add_argument("--bind", default=LOOPBACK, metavar="ADDRESS", help=f"default: {LOOPBACK}, this machine alone")
+    parser.add_argument("--port", type=_port, metavar="N", help=f"default: {PORT}; 0: any that is free")
+    parser.add_argument("--journal", metavar="FILE", help="write the events to FILE (default: a new file here)")
+    parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal; guests come back to it")
+    parser.add_argument(
+        "--cert", metavar="FILE", help="certificate: links are encrypted, as they must be over a network"
+    )
+    parser.add_argument("--key", metavar="FILE", help="its key")
+
+
+def _port(text: str) -> int:
+    if not text.isascii() or not text.isdigit() or int(text) > 65_535:
+        raise argparse.ArgumentTypeError(f"'{text}' is not a port from 0 to 65535")
+    return int(text)
+
+
+def run(options: argparse.Namespace) -> int:
+    if options.resume and (options.scenario or options.deck or options.journal):
+        print("--resume goes on with a flight as it was; leave out SCENARIO, --deck and --journal", file=sys.stderr)
+        return 2
+    if bool(options.cert) != bool(options.key):
+        print("--cert FILE and --key FILE go together", file=sys.stderr)
+        return 2
+    if not options.cert and not is_loopback(options.bind):
+        mend = f"give --cert FILE and --key FILE, or bind {LOOPBACK}"
+        print(f"--bind {visible(options.bind)}: others could hear what is sent; {mend}", file=sys.stderr)
+        return 2
+    tls = host_tls(options.cert, options.key) if options.cert else None
+    with no_collecting():
+        begin = _to_resume(options.resume) if options.resume else _to_begin(options)
+    kept = kept_code(Path(options.resume)) if options.resume else None
+    code, port = kept or (make_code(), PORT)
+    door = bind(options.bind, port if options.port is None else options.port)
+    with door:
+        host = begin()
+        assert host.journal is not None
+        print(DISCLAIMER, file=sys.stderr)
+        try:
+            keep_code(host.journal.path, code, door.getsockname()[1])
+            asyncio.run(_serve(host, door, code, tls))
+        except KeyboardInterrupt:
+            pass
+        finally:
+            host.close()
+    session = host.flight.session
+    weighty = [d for d in session.deviations if d.severity.is_weighty and d.superseded_by is None]
+    end = session.ended or f"left in {session.phase.replace('_', '-')}"
+    print(f"{end}; {len(session.deviations)} deviations, {len(weighty)} of caution or above")
+    print(host.trouble or f"journal: {host.journal.path}", file=sys.stderr if host.trouble else sys.stdout)
+    return 2 if host.trouble else 1 if weighty else 0
+
+
+async def _serve(host: Host, door: socket.socket, code: str, tls: SSLContext | None) -> None:
+    """Serve until ctrl-c, or until the process is told to end."""
+    assert host.journal is not None
+    server = Server(host, code=code, flight=flight_id(host.journal.path), say=_say)
+    await server.start(door, tls)
+    task = asyncio.current_task()
+    assert task is not None
+    asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, task.cancel)
+    for line in _invitation(door, code, tls is not None):
+        _say(line)
+    _say(f"journal: {host.journal.path}")
+    _say("The flight waits until somebody goes on; ctrl-c ends.")
+    try:
+        await server.run()
+    except asyncio.CancelledError:
+        pass
+    finally:
+        over = bool(host.flight.session.ended)
+        because = "the flight is over" if over else "the host was closed, and may be taken up again"
+        await server.close(because, final=over)
+
+
+def _say(words: str) -> None:
+    print(words, flush=True)
+
+
+def _invitation(door: socket.socket, code: str, encrypted: bool) -> list[str]:
+    """What to type in the other terminals."""
+    address, port = door.getsockname()[:2]
+    if address in ("0.0.0.0", "::"):
+        address = socket.gethostname()
+    where = f"[{address}]:{port}" if ":" in address else f"{address}:{port}"
+    more = " --tls" if encrypted else ""
+    stations = ("captain", "first_officer", "instructor", "observer")
+    return [f"Join code {code}. In the other terminals:"] + [
+        f"  flowdeck join {where} --code {code} --as {station}{more}" for station in stations
+    ]
+
+
+def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
+    """A new flight, read and checked. Raises `Rejected`; the journal is made only when it begins."""
+    given = read_deck(options.deck)[0] if options.deck else None
+    deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given)
+    for note in notes:
+        print(note, file=sys.stderr)
+    path = options.journal or f"flight-{datetime.now().astimezone():%Y-%m-%d-%H%M%S}.journal"
+
+    def begin() -> Host:
+        flight, events = take_off(deck, scenario, solo=False)
+        journal = Journal.create(path, deck, scenario, solo=False)
+        journal.append(events, sure=True)
+        host = Host(flight, journal, time.monotonic, past=events)
+        host.send(inp.Pause(at=0))
+        return host
+
+    return begin
+
+
+def _to_resume(path: str) -> Callable[[], Host]:
+    """The flight of a journal, read and checked. Raises `Rejected`; the journal is opened only when it goes on."""
+    for note in read_flight(path).notes:
+        print(note, file=sys.stderr)
+
+    def go_on() -> Host:
+        journal, opened = Journal.resume(path)
+        try:
+            waiting, events = interrupted(restore(opened.deck, opened.scenario, opened.events))
+        except ValueError as error:
+            journal.close()
+            raise refused(path, "journal", str(error)) from None
+        journal.append(events, sure=True)
+        host = Host(waiting, journal, time.monotonic, past=(*opened.events, *events))
+        host.flown = flown_path(opened.events)
+        return host
+
+    return go_on
