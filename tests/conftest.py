@@ -3,6 +3,10 @@
 from collections.abc import Callable
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("project", deadline=None)  # a busy machine is no defect
+settings.load_profile("project")
 
 Measured = Callable[[str], None]
 

@@ -29,7 +29,7 @@ GO_AROUND_MS = 1000
 """How long (ms) before the seconds of a failed gate run out it goes around."""
 WAITS_MS = 5000
 """How long (ms) a line waits for what the other pilot should have done before that is spoken about."""
-STUCK_MS = 15_000
+STUCK_MS = 60_000
 """The same of anything else that waits for the other pilot."""
 TIMES = 2
 _SEEN_WRONG = (
@@ -53,7 +53,7 @@ def speak_up(deck: Deck, session: Session, memory: Memory, seat: Seat, seed: int
     """One look at what the other pilot does, at *now* (ms)."""
     wrong = _wrong(deck, session, seat, now)
     noticed = {ref: memory.noticed.get(ref, now) for ref in wrong}
-    if session.takeover is seat:
+    if session.takeover is seat and _is_grave(deck, session):
         noticed["takeover"] = memory.noticed.get("takeover", now)
     kept = {key: at for key, at in memory.noticed.items() if key.startswith("said/")}
     memory = replace(memory, noticed={**kept, **noticed})
@@ -85,12 +85,13 @@ def _take_over(deck: Deck, session: Session, noticed: dict[str, int], seat: Seat
     offered = noticed.get("takeover")
     if offered is None or now < offered + OFFER_MS or session.flying is seat:
         return None
-    grave = any(count >= TIMES and _is_grave(deck, about) for about, count in session.challenges.items())
-    return inp.TakeOver(at=now, seat=seat) if grave and deck.phases[session.phase].airborne else None
+    return inp.TakeOver(at=now, seat=seat) if deck.phases[session.phase].airborne else None
 
 
-def _is_grave(deck: Deck, about: str) -> bool:
-    return about in deck.gates or (about in deck.items and deck.items[about].critical)
+def _is_grave(deck: Deck, session: Session) -> bool:
+    """Whether something that endangers the flight was challenged twice in vain."""
+    missed = [about for about, count in session.challenges.items() if count >= TIMES]
+    return any(about in deck.gates or (about in deck.items and deck.items[about].critical) for about in missed)
 
 
 def _go_around(deck: Deck, session: Session, seat: Seat, now: int) -> inp.Input | None:

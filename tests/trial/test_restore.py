@@ -1,5 +1,6 @@
 """A flight broken off at any moment and taken up again ends as it would have ended."""
 
+from functools import cache
 from random import Random
 
 import pytest
@@ -12,10 +13,15 @@ from flowdeck.trial.restore import interrupted, restore
 from tests.support.cockpit import bundled
 
 
+@cache
+def unbroken(name: str) -> list[tuple[ev.Event, ...]]:
+    """The events of each step of a rehearsal."""
+    return [step.events for step in rehearse(*bundled(name))]
+
+
 def broken_off(name: str, share: float) -> list[ev.Event]:
     """The events of a rehearsal up to some share of its steps."""
-    deck, scenario = bundled(name)
-    steps = [step.events for step in rehearse(deck, scenario)]
+    steps = unbroken(name)
     return [event for events in steps[: max(1, int(len(steps) * share))] for event in events]
 
 

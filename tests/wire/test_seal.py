@@ -1,0 +1,84 @@
+"""What is kept from a crew, over whole flights with a lapsing pilot."""
+
+import pytest
+
+from flowdeck.engine import fold
+from flowdeck.model import events as ev
+from flowdeck.model.seats import Seat
+from flowdeck.model.session import Session, same
+from flowdeck.wire.seal import Seals, look
+from tests.scenarios.flown import Flown, flown
+from tests.support.played import lapsing
+
+FLIGHTS = [(Seat.FIRST_OFFICER, 1), (Seat.FIRST_OFFICER, 4), (Seat.CAPTAIN, 1)]
+
+
+def shown_after(done: Flown, upto: int) -> tuple[list[ev.Event], Seals]:
+    """What a crew knows after so many events, in the order of the flight."""
+    seals, hidden = Seals(), set[int]()
+    for number, event in enumerate(done.events[:upto]):
+        seals, shown, revealed = look(done.deck, seals, number, event)
+        hidden = (hidden | ({number} if not shown else set())) - set(revealed)
+    assert hidden == {each.number for each in seals.hidden}
+    return [event for number, event in enumerate(done.events[:upto]) if number not in hidden], seals
+
+
+@pytest.mark.parametrize(("seat", "seed"), FLIGHTS)
+def test_at_the_end_everything_is_known(seat: Seat, seed: int) -> None:
+    done = lapsing(seat, seed)
+    shown, seals = shown_after(done, len(done.events))
+    assert tuple(shown) == done.events and seals.hidden == ()
+    assert same(fold(Session(), shown), done.flight.session)
+
+
+@pytest.mark.parametrize(("seat", "seed"), FLIGHTS)
+def test_on_the_way_only_what_was_caught_is_known(seat: Seat, seed: int) -> None:
+    """At every fiftieth event: of the sealed seat no deviation that is neither trapped nor spoken about, no lapse, and
+    the fold of what is known makes sense."""
+    done = lapsing(seat, seed)
+    withheld = 0
+    for upto in range(50, len(done.events) - 1, 50):
+        shown, seals = shown_after(done, upto)
+        withheld += len(seals.hidden)
+        session = fold(Session(), shown)
+        challenged = {e.about for e in shown if isinstance(e, ev.Challenged) and e.seat is not seat}
+        for deviation in session.deviations:
+            assert deviation.seat is not seat or deviation.trapped_by or deviation.item in challenged
+        for event in shown:
+            if isinstance(event, ev.LapseMade):
+                known = {d.item for d in session.deviations if d.trapped_by} | challenged
+                assert event.ref in known
+    assert withheld > 100
+
+
+@pytest.mark.parametrize(("seat", "seed"), FLIGHTS)
+def test_nothing_that_was_done_or_shown_is_hidden(seat: Seat, seed: int) -> None:
+    done = lapsing(seat, seed)
+    seals = Seals()
+    kept = {
+        ev.LapseMade, ev.PilotPlayed, ev.DeviationRaised, ev.Prompted, ev.ItemOverdue, ev.ItemMissed, ev.ItemLapsed,
+        ev.ItemUnproved, ev.ListOverdue, ev.ListLapsed,
+    }  # fmt: skip
+    hidden = set()
+    for number, event in enumerate(done.events):
+        seals, shown, _ = look(done.deck, seals, number, event)
+        if not shown:
+            hidden.add(type(event))
+    assert hidden <= kept and ev.LapseMade in hidden and ev.DeviationRaised in hidden
+
+
+def test_the_slips_of_a_person_are_never_hidden() -> None:
+    """A flight of two people: nothing is sealed, whatever slips."""
+    done = flown("slips")
+    shown, _ = shown_after(done, len(done.events))
+    assert tuple(shown) == done.events
+
+
+def test_of_the_other_pilot_all_is_shown() -> None:
+    """Beside a played first officer the captain's own slips are there at once."""
+    done = lapsing(Seat.FIRST_OFFICER, 1)
+    raised = [n for n, e in enumerate(done.events) if isinstance(e, ev.DeviationRaised) and e.seat is Seat.CAPTAIN]
+    assert raised
+    for number in raised:
+        shown, _ = shown_after(done, number + 1)
+        assert shown[-1] == done.events[number]
