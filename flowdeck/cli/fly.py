@@ -7,9 +7,9 @@ import time
 from collections.abc import Callable
 
 from flowdeck import DISCLAIMER
+from flowdeck.cli.playing import add_played, lapses_of_nobody, played
 from flowdeck.cli.terminal import has_terminal
-from flowdeck.crew.pilot import Pilot
-from flowdeck.live.bundled import read_deck, read_lapses, read_scenario
+from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.collecting import no_collecting
 from flowdeck.live.host import Host
 from flowdeck.live.journal import Journal, read_file
@@ -17,8 +17,6 @@ from flowdeck.live.keymap import read_keymap
 from flowdeck.live.seated import Seated
 from flowdeck.model import inputs as inp
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
-from flowdeck.model.lapse import NO_LAPSES
-from flowdeck.model.seats import Seat
 from flowdeck.trial.company import join, pilots_of
 from flowdeck.trial.flight import Flight, take_off
 from flowdeck.trial.presets import with_presets
@@ -34,10 +32,6 @@ EXAMPLE = (
 )
 
 
-_SEAT = "your seat, captain or first_officer; the tool plays the other one"
-_LAPSES = "how often the played pilot lets something slip: light, line, heavy or a file (default: never)"
-
-
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.description = (parser.description or "") + "\n\n" + EXAMPLE
     parser.add_argument("scenario", nargs="?", metavar="SCENARIO", help="default: clean")
@@ -47,9 +41,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--salvage", action="store_true", help="with --resume or --replay: what is sound of a journal")
     parser.add_argument("--replay", metavar="FILE", help="look at the flight of a journal again, at any pace")
     parser.add_argument("--script", metavar="FILE", help="an instructor's script: what happens beside the scenario")
-    parser.add_argument("--seat", type=Seat, choices=list(Seat), metavar="SEAT", help=_SEAT)
-    parser.add_argument("--lapses", metavar="NAME", help=_LAPSES)
-    parser.add_argument("--seed", type=int, default=1, metavar="N", help="of the played pilot's times and lapses")
+    add_played(parser, "--seat", "your seat, captain or first_officer; the tool plays the other one")
     parser.add_argument("--drill", action="store_true", help="the lanes do not show what is next")
     parser.add_argument("--withhold", action="store_true", help="no prompts until the debrief")
     parser.add_argument("--pace", type=_pace, default=1.0, metavar="N", help="pace of time, 1 to 16 (default: 1)")
@@ -99,8 +91,8 @@ def run(options: argparse.Namespace) -> int:
     if options.salvage and not options.resume:
         print("--salvage goes with --resume FILE or --replay FILE", file=sys.stderr)
         return 2
-    if (options.lapses or options.seed != 1) and not options.seat:
-        print("--lapses and --seed are of the played pilot; say which seat is yours: --seat captain", file=sys.stderr)
+    if needless := lapses_of_nobody(options, "your own seat: --seat captain"):
+        print(needless, file=sys.stderr)
         return 2
     ready = _to_resume(options.resume, options.salvage) if options.resume else _to_begin(options)
     if not has_terminal():  # before any journal is written
@@ -128,7 +120,7 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
     given = read_deck(options.deck)[0] if options.deck else None
     deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given, options.script)
     scenario = with_presets(deck, scenario)
-    pilots = _played(options)
+    pilots = played(options, options.seat.other if options.seat else None)
     solo = not pilots
     for note in notes:
         print(note, file=sys.stderr)
@@ -147,14 +139,6 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
         return host
 
     return begin
-
-
-def _played(options: argparse.Namespace) -> tuple[Pilot, ...]:
-    """Whom the tool plays. Raises `Rejected` for lapses that cannot be read."""
-    if not options.seat:
-        return ()
-    lapses = read_lapses(options.lapses) if options.lapses else NO_LAPSES
-    return (Pilot(seat=options.seat.other, seed=options.seed, lapses=lapses),)
 
 
 def _to_resume(path: str, salvage: bool) -> Callable[[], Host]:

@@ -12,6 +12,7 @@ from pathlib import Path
 from ssl import SSLContext
 
 from flowdeck import DISCLAIMER
+from flowdeck.cli.playing import add_played, lapses_of_nobody, played
 from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.collecting import no_collecting
 from flowdeck.live.host import Host
@@ -21,8 +22,12 @@ from flowdeck.live.net.door import bind, host_tls, is_loopback
 from flowdeck.live.net.server import Server
 from flowdeck.model import inputs as inp
 from flowdeck.model.diagnostic import refused, visible
+from flowdeck.model.seats import Seat
+from flowdeck.trial.company import join, pilots_of
 from flowdeck.trial.flight import take_off
+from flowdeck.trial.presets import with_presets
 from flowdeck.trial.restore import flown_path, interrupted, restore
+from flowdeck.wire.link.stations import Station
 
 DEFAULT = "clean"
 PORT = 7407
@@ -41,6 +46,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--port", type=_port, metavar="N", help=f"default: {PORT}; 0: any that is free")
     parser.add_argument("--journal", metavar="FILE", help="write the events to FILE (default: a new file here)")
     parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal; guests come back to it")
+    add_played(parser, "--play", "a seat that the tool plays: captain or first_officer")
+    parser.add_argument("--script", metavar="FILE", help="an instructor's script: what happens beside the scenario")
     parser.add_argument(
         "--cert", metavar="FILE", help="certificate: links are encrypted, as they must be over a network"
     )
@@ -54,8 +61,13 @@ def _port(text: str) -> int:
 
 
 def run(options: argparse.Namespace) -> int:
-    if options.resume and (options.scenario or options.deck or options.journal):
-        print("--resume goes on with a flight as it was; leave out SCENARIO, --deck and --journal", file=sys.stderr)
+    given = (options.scenario, options.deck, options.journal, options.script, options.seat, options.lapses)
+    if options.resume and (any(given) or options.seed != 1):
+        only = "SCENARIO, --deck, --journal, --script, --play, --lapses and --seed"
+        print(f"--resume goes on with a flight as it was; leave out {only}", file=sys.stderr)
+        return 2
+    if needless := lapses_of_nobody(options, "--play first_officer"):
+        print(needless, file=sys.stderr)
         return 2
     if bool(options.cert) != bool(options.key):
         print("--cert FILE and --key FILE go together", file=sys.stderr)
@@ -92,12 +104,13 @@ def run(options: argparse.Namespace) -> int:
 async def _serve(host: Host, door: socket.socket, code: str, tls: SSLContext | None) -> None:
     """Serve until ctrl-c, or until the process is told to end."""
     assert host.journal is not None
-    server = Server(host, code=code, flight=flight_id(host.journal.path), say=_say)
+    seats = tuple(pilot.seat for pilot in host.pilots)
+    server = Server(host, code=code, flight=flight_id(host.journal.path), played=seats, say=_say)
     await server.start(door, tls)
     task = asyncio.current_task()
     assert task is not None
     asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, task.cancel)
-    for line in _invitation(door, code, tls is not None):
+    for line in _invitation(door, code, seats, encrypted=tls is not None):
         _say(line)
     _say(f"journal: {host.journal.path}")
     _say("The flight waits until somebody goes on; ctrl-c ends.")
@@ -115,14 +128,14 @@ def _say(words: str) -> None:
     print(words, flush=True)
 
 
-def _invitation(door: socket.socket, code: str, encrypted: bool) -> list[str]:
-    """What to type in the other terminals."""
+def _invitation(door: socket.socket, code: str, played: tuple[Seat, ...], *, encrypted: bool) -> list[str]:
+    """What to type in the other terminals, for each place that is not *played*."""
     address, port = door.getsockname()[:2]
     if address in ("0.0.0.0", "::"):
         address = socket.gethostname()
     where = f"[{address}]:{port}" if ":" in address else f"{address}:{port}"
     more = " --tls" if encrypted else ""
-    stations = ("captain", "first_officer", "instructor", "observer")
+    stations = [station for station in Station if station.seat not in played or station.seat is None]
     return [f"Join code {code}. In the other terminals:"] + [
         f"  flowdeck join {where} --code {code} --as {station}{more}" for station in stations
     ]
@@ -131,16 +144,19 @@ def _invitation(door: socket.socket, code: str, encrypted: bool) -> list[str]:
 def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
     """A new flight, read and checked. Raises `Rejected`; the journal is made only when it begins."""
     given = read_deck(options.deck)[0] if options.deck else None
-    deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given)
+    deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given, options.script)
+    scenario = with_presets(deck, scenario)
+    pilots = played(options, options.seat)
     for note in notes:
         print(note, file=sys.stderr)
     path = options.journal or f"flight-{datetime.now().astimezone():%Y-%m-%d-%H%M%S}.journal"
 
     def begin() -> Host:
-        flight, events = take_off(deck, scenario, solo=False)
+        flight, events = take_off(deck, scenario, solo=False, sealed=tuple(pilot.seat for pilot in pilots))
+        flight, joined = join(flight, pilots)
         journal = Journal.create(path, deck, scenario, solo=False)
-        journal.append(events, sure=True)
-        host = Host(flight, journal, time.monotonic, past=events)
+        journal.append((*events, *joined), sure=True)
+        host = Host(flight, journal, time.monotonic, past=(*events, *joined), pilots=pilots)
         host.send(inp.Pause(at=0))
         return host
 
@@ -160,7 +176,8 @@ def _to_resume(path: str) -> Callable[[], Host]:
             journal.close()
             raise refused(path, "journal", str(error)) from None
         journal.append(events, sure=True)
-        host = Host(waiting, journal, time.monotonic, past=(*opened.events, *events))
+        past = (*opened.events, *events)
+        host = Host(waiting, journal, time.monotonic, past=past, pilots=pilots_of(past))
         host.flown = flown_path(opened.events)
         return host
 

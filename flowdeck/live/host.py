@@ -177,6 +177,22 @@ class Host:
         if not self.flown or abs(self.flown[-1][0] - distance) > 0.1:
             self.flown.append((distance, shown))
 
+    def refusal(self) -> str:
+        """Nothing is refused later than at once."""
+        return ""
+
+    @property
+    def happened(self) -> frozenset[str]:
+        return self.flight.happened
+
+    @property
+    def held(self) -> dict[str, int]:
+        return self.flight.held
+
+    @property
+    def steps(self) -> bool:
+        return True
+
     def film(self) -> Film | None:
         """The flight so far, to be looked at again; None when it was not kept from its start."""
         began = bool(self.events) and isinstance(self.events[0], ev.FlightStarted)

@@ -15,10 +15,8 @@ from flowdeck.model.seats import Seat
 from flowdeck.model.session import Session
 from flowdeck.trial.film import Film
 from flowdeck.trial.flight import Flight
-from flowdeck.view.vantage import Vantage
+from flowdeck.view.vantage import PLAYED, Vantage
 from flowdeck.wire.seal import Seals, look
-
-PLAYED = "played"
 
 
 class Seated:
@@ -86,6 +84,21 @@ class Seated:
     def step_on(self) -> tuple[ev.Event, ...]:
         self.host.step_on()
         return self._see()
+
+    def refusal(self) -> str:
+        return self.host.refusal()
+
+    @property
+    def happened(self) -> frozenset[str]:
+        return self.host.happened
+
+    @property
+    def held(self) -> dict[str, int]:
+        return self.host.held
+
+    @property
+    def steps(self) -> bool:
+        return True
 
     def film(self) -> Film | None:
         return self.host.film()

@@ -14,7 +14,7 @@ from flowdeck.tui.look import AMBER, FAINT, INK, PAPER, RAISED, RED
 from flowdeck.tui.screens.board import BoardScreen
 from flowdeck.tui.screens.flight import FlightScreen
 from flowdeck.tui.screens.pages import Confirm
-from flowdeck.tui.shown import Flown
+from flowdeck.tui.shown import Crewed, Flown
 
 THEME = Theme(
     name="flowdeck",
@@ -63,7 +63,14 @@ class FlowdeckApp(App[None]):
 
             self.push_screen(ReplayScreen(self.host, self.mapped, debrief=self._debrief))
         else:
-            self.push_screen(FlightScreen(self.host, self.mapped))
+            self.push_screen(self._flight(self.host))
+
+    def _flight(self, host: Flown) -> FlightScreen:
+        if not isinstance(host, Crewed):
+            return FlightScreen(host, self.mapped)
+        from flowdeck.tui.screens.crew import CrewScreen  # not for one at a single terminal
+
+        return CrewScreen(host, self.mapped)
 
     def get_driver_class(self) -> type[Driver]:
         """The usual one, on terminals one that bears noise."""

@@ -164,7 +164,7 @@ class Desk:
     def tell(self, fact: str) -> None:
         value = self.session.facts.get(fact) is not True
         by_crew = self.deck.facts[fact].by == "crew"
-        seat = self._mine(self.session.monitoring) if by_crew else None
+        seat = self._mine(self.session.monitoring) if by_crew and self.own else None
         self._send(inp.Tell(at=self.host.now, fact=fact, value=value, seat=seat))
 
     def call_list(self, choice: str) -> None:
@@ -306,6 +306,8 @@ class Desk:
         due = next((ref for ref, state in self.session.items.items() if state.prompted and _is_due(state)), "")
         if due:
             return f"{self._titled(due)} is due"
+        if not self.host.steps:
+            return "with others in the flight nobody steps on"
         before = self.host.now
         self.host.step_on()
         passed = (self.host.now - before) // 1000

@@ -111,6 +111,7 @@ KEYS: tuple[KeyAction, ...] = (
         sends=(inp.Revise,),
         group="Crew",
     ),
+    KeyAction(name="note", key="N", shown="N", title="A note at this moment (instructor)", group="Crew"),
     KeyAction(
         name="pause",
         key="space",

@@ -1,6 +1,7 @@
 """What a screen reads of a flight, whether it is flown here, by a played crew or elsewhere, or looked at again."""
 
-from typing import Protocol
+from collections.abc import Callable
+from typing import Protocol, runtime_checkable
 
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
@@ -8,6 +9,8 @@ from flowdeck.model.readings import Readings
 from flowdeck.trial.film import Film
 from flowdeck.trial.flight import Flight
 from flowdeck.view.vantage import Vantage
+from flowdeck.wire.link.messages import Present
+from flowdeck.wire.link.stations import Station
 
 
 class Shown(Protocol):
@@ -37,6 +40,11 @@ class Flown(Shown, Protocol):
         """What becomes of the flight when the screen is left, in words."""
         ...
 
+    @property
+    def steps(self) -> bool:
+        """Whether the flight can be moved on to its next event from here."""
+        ...
+
     def clock(self) -> float: ...
     def send(self, input_: inp.Input) -> tuple[ev.Event, ...]:
         """What happened by it, as far as it is known already; a refusal among it."""
@@ -46,5 +54,31 @@ class Flown(Shown, Protocol):
     def play(self, happening: str) -> tuple[ev.Event, ...]: ...
     def hold_back(self, happening: str, for_s: float) -> tuple[ev.Event, ...]: ...
     def step_on(self) -> tuple[ev.Event, ...]: ...
+    def refusal(self) -> str:
+        """Why something sent earlier was refused, each once; empty when nothing was."""
+        ...
+
+    @property
+    def happened(self) -> frozenset[str]:
+        """Happenings of the scenario that have taken place."""
+        ...
+
+    @property
+    def held(self) -> dict[str, int]:
+        """Happenings that are held back, and until when (ms)."""
+        ...
+
     def film(self) -> Film | None: ...
     def keep(self, note: ev.Noted) -> str: ...
+
+
+@runtime_checkable
+class Crewed(Flown, Protocol):
+    """What the screen of a flight that is flown elsewhere reads of the link to it."""
+
+    on_news: Callable[[], None] | None
+
+    @property
+    def station(self) -> Station: ...
+    @property
+    def roster(self) -> tuple[Present, ...]: ...

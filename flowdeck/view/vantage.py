@@ -4,7 +4,8 @@ from msgspec import Struct
 
 from flowdeck.model.seats import Seat
 
-OUTSIDE = "watching"
+PLAYED, JOINED, ABSENT, CUT_OFF = "played", "joined", "not joined", "cut off"
+"""Who has a seat: the tool, a guest, nobody, a guest whose link is lost."""
 
 
 class Vantage(Struct, frozen=True, kw_only=True):

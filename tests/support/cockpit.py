@@ -1,6 +1,6 @@
 """The flight screen under test: a clock that only the test moves, and keys pressed as a pilot would."""
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from functools import lru_cache
 
@@ -21,6 +21,7 @@ from flowdeck.model.session import Session
 from flowdeck.trial.flight import Flight, take_off
 from flowdeck.tui.app import FlowdeckApp
 from flowdeck.view.words import signals_of, value_text
+from tests.support.pilot import press, rest
 
 
 @lru_cache(maxsize=8)
@@ -58,16 +59,23 @@ class Cockpit:
         return self.app.host.flight.deck
 
     async def press(self, *keys: str) -> "Cockpit":
-        await self.pilot.press(*keys)
-        await self.pilot.pause()
+        await press(self.pilot, *keys)
         return self
 
     async def wait(self, seconds: float) -> "Cockpit":
         """Let flight time pass without pressing anything."""
         self.app.host.fly_on(round(seconds * 1000))
         self.app.flight.refresh_board()
-        await self.pilot.pause()
+        await rest(self.pilot)
         return self
+
+    async def until(self, reached: Callable[[Flight], bool], step_s: float = 2.0, limit_s: float = 4000) -> "Cockpit":
+        """Let flight time pass without pressing anything until something is so; what is drawn is its end."""
+        end = self.app.host.now + limit_s * 1000
+        while not reached(self.app.host.flight):
+            assert self.app.host.now < end, "the moment never came"
+            self.app.host.fly_on(round(step_s * 1000))
+        return await self.wait(0)
 
     async def pick(self, words: str, key: str) -> "Cockpit":
         """Pick by typing, then a seat's key."""
@@ -95,7 +103,7 @@ class Cockpit:
             pressed = False
             for seat, key in ((Seat.CAPTAIN, "f"), (Seat.FIRST_OFFICER, "j")):
                 if self.owing(seat) is not None and not self._too_soon(seat):
-                    await self.pilot.press(key)
+                    await self.press(key)
                     await self._answer()
                     pressed = True
                     break
@@ -123,7 +131,7 @@ class Cockpit:
         item = self.deck.items[question.item]
         right = _right(flight.deck, item, self.app)
         index = next(i for i, choice in enumerate(question.choices) if choice.text == right)
-        await self.pilot.press(str(index + 1))
+        await self.press(str(index + 1))
 
 
 def _right(deck: Deck, item: Item, app: FlowdeckApp) -> str:
@@ -154,5 +162,5 @@ async def cockpit(
     clock = TestClock()
     app = FlowdeckApp(Host(flight, journal, clock, past=past), mapped)
     async with app.run_test(size=size) as pilot:
-        await pilot.pause()
+        await rest(pilot)
         yield Cockpit(app, pilot, clock)

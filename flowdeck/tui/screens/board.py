@@ -87,12 +87,16 @@ class BoardScreen(Screen[None]):
         self.query_one("#rail", Bar).say(rail(board, width))
         self.query_one("#strip", Bar).say(strip(board, width))
         self.query_one("#margin", Bar).say(margin(board, width, 4 if height < 30 else 6, self.key_of("slips")))
-        said = self._said and self._clock() < self._said_until
-        self.query_one("#hints", Bar).say(one_line(self._said, width) if said else self.foot(width))
+        said = self.said_now()
+        self.query_one("#hints", Bar).say(one_line(said, width) if said else self.foot(width))
         self.query_one(Lanes).show(board, self.options(board))
         pane = self.query_one(PathPane)
         if pane.display:
             pane.show(path_of(self.shown))
+
+    def said_now(self) -> str:
+        """The words on the bottom line, while they stand."""
+        return self._said if self._clock() < self._said_until else ""
 
     def _clock(self) -> int:
         """The time (ms) by which words on the bottom line pass away."""

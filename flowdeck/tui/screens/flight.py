@@ -7,12 +7,13 @@ from textual.binding import Binding
 
 from flowdeck.engine.work import Work
 from flowdeck.live.projector import Projector
+from flowdeck.model import events as ev
 from flowdeck.model.condition import Scalar
-from flowdeck.model.events import PaceSet
 from flowdeck.model.seats import Seat
 from flowdeck.tui.desk import Desk, Question
 from flowdeck.tui.keys import BY_NAME, KEYS
 from flowdeck.tui.paint import Options
+from flowdeck.tui.screens.ask_note import AskNote
 from flowdeck.tui.screens.ask_report import AskReport
 from flowdeck.tui.screens.ask_value import AskValue
 from flowdeck.tui.screens.board import FRAMES_PER_S, BoardScreen, one_line
@@ -23,7 +24,7 @@ from flowdeck.tui.widgets.bars import hints
 from flowdeck.view import choosing, instruct
 from flowdeck.view.board import Board
 from flowdeck.view.vantage import Vantage
-from flowdeck.view.words import title
+from flowdeck.view.words import clock, title
 
 
 class FlightScreen(BoardScreen):
@@ -43,14 +44,21 @@ class FlightScreen(BoardScreen):
 
     def on_mount(self) -> None:
         self.set_interval(1 / FRAMES_PER_S, self.frame)
+        self.say(self.opening_words())
+
+    def opening_words(self) -> str:
+        """What the crew is told as the screen comes up."""
         waits = "The flight waits: space goes on" if self.host.flight.session.paused else ""
-        self.say(". ".join(words for words in (waits, self.host.greeting) if words))
+        return ". ".join(words for words in (waits, self.host.greeting) if words)
 
     def frame(self) -> None:
         """One frame: let time pass, then show what is."""
         for event in self.host.tick():
-            if isinstance(event, PaceSet) and event.because:
+            if isinstance(event, ev.PaceSet) and event.because:
                 self.say(f"x1 by itself: {event.because}")
+        refused = self.host.refusal()
+        if refused:
+            self.say(refused)
         self.refresh_board()
         if self.host.flight.session.ended and not self._ended:
             self._ended = True
@@ -89,7 +97,7 @@ class FlightScreen(BoardScreen):
         return options
 
     def foot(self, width: int) -> Text:
-        own = [seat for seat in Seat if not self.host.vantage.is_foreign(seat)]
+        own = self.host.vantage.own
         if not self.desk.picked:
             foreign = {str(seat) for seat in Seat if seat not in own}
             return hints(width, self.mapped, [action for action in self.ACTIONS if action.name not in foreign])
@@ -222,7 +230,7 @@ class FlightScreen(BoardScreen):
 
     def action_interrupt(self) -> None:
         flight = self.host.flight
-        rows = instruct.rows(flight.scenario, flight.session, flight.happened, flight.held, flight.now)
+        rows = instruct.rows(flight.scenario, flight.session, self.host.happened, self.host.held, flight.now)
         self._pick("For the instructor: what happens now?", rows, self.desk.instruct, "nothing can happen any more")
 
     def action_pause(self) -> None:
@@ -254,6 +262,15 @@ class FlightScreen(BoardScreen):
             self.say("this flight has no arrival whose brief could be worked out anew")
             return
         self.app.push_screen(AskReport(), typed)
+
+    def action_note(self) -> None:
+        at = self.host.now
+
+        def written(words: str | None) -> None:
+            if words is not None:
+                self.say(self.host.keep(ev.Noted(at=self.host.now, about=at, words=words)))
+
+        self.app.push_screen(AskNote(clock(at)), written)
 
     def action_quit(self) -> None:
         if self.host.flight.session.ended:

@@ -1,0 +1,1 @@
+"""What passes between the host of a flight and its guests, sans-IO: bytes in, messages out; frozen values."""
