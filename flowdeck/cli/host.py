@@ -2,6 +2,7 @@
 
 import argparse
 import asyncio
+import contextlib
 import signal
 import socket
 import sys
@@ -109,7 +110,8 @@ async def _serve(host: Host, door: socket.socket, code: str, tls: SSLContext | N
     await server.start(door, tls)
     task = asyncio.current_task()
     assert task is not None
-    asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, task.cancel)
+    with contextlib.suppress(NotImplementedError):  # Windows
+        asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, task.cancel)
     for line in _invitation(door, code, seats, encrypted=tls is not None):
         _say(line)
     _say(f"journal: {host.journal.path}")

@@ -61,7 +61,8 @@ def _path(located: Located, detail: Any) -> Path:
 def _finding(located: Located, detail: Any, shape: type[BaseModel]) -> Diagnostic:
     path = _path(located, detail)
     kind, message = _words(located, detail, path, shape)
-    place = located.key_place(path) if kind in ("unknown-key", "name") else located.place(path)
+    of_key = kind in ("unknown-key", "name") or detail["loc"][-1:] == ("[key]",)
+    place = located.key_place(path) if of_key else located.place(path)
     return Diagnostic(place=place, kind=kind, message=visible(message))
 
 
