@@ -7,18 +7,25 @@ from pathlib import Path
 
 from flowdeck.arrival.brief import make_brief
 from flowdeck.card.layout import lay_out
+from flowdeck.crew.pilot import Pilot
 from flowdeck.debrief.study import study
-from flowdeck.live.bundled import read_arrival, read_deck
+from flowdeck.live.bundled import read_arrival, read_deck, read_lapses
 from flowdeck.live.host import Host
+from flowdeck.live.seated import Seated
+from flowdeck.model import inputs as inp
 from flowdeck.model.deviation import Slip
+from flowdeck.model.seats import Seat
 from flowdeck.trial.flight import Flight
 from flowdeck.tui.app import FlowdeckApp
 from flowdeck.view.brief.profile import standalone_svg as profile_file
 from flowdeck.view.card.svg import standalone_svg as card_file
 from flowdeck.view.debrief.lanes import standalone_svg as lanes_file
+from flowdeck.wire.link.stations import Station
 from tests.scenarios.flown import flown
-from tests.support.cockpit import TestClock
+from tests.support.cockpit import TestClock, bundled
+from tests.support.crewed import Hosted, host_of
 from tests.support.moments import flown_until, in_phase
+from tests.support.played import flown_with
 
 _BUTTONS = re.compile(r"<circle [^>]*/>")
 """The drawing's window buttons, in colours that mean something else on this screen."""
@@ -30,8 +37,11 @@ def _reading(flight: Flight, line: str) -> bool:
 
 
 async def draw(name: str, flight: Flight, size: tuple[int, int], *keys: str, out: Path = OUT) -> None:
-    """One screen as an SVG file."""
-    app = FlowdeckApp(Host(flight, None, TestClock()))
+    """One screen of one person in both seats as an SVG file."""
+    await draw_screen(name, FlowdeckApp(Host(flight, None, TestClock())), size, *keys, out=out)
+
+
+async def draw_screen(name: str, app: FlowdeckApp, size: tuple[int, int], *keys: str, out: Path) -> None:
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         for key in keys:
@@ -42,6 +52,27 @@ async def draw(name: str, flight: Flight, size: tuple[int, int], *keys: str, out
         out.mkdir(exist_ok=True)
         drawing = _BUTTONS.sub("", app.export_screenshot(title="flowdeck"))
         (out / f"{name}.svg").write_text(drawing, encoding="utf-8")
+
+
+async def draw_seat(out: Path) -> None:
+    """A captain beside a played first officer who lets much slip, about to speak up."""
+    pilot = Pilot(seat=Seat.FIRST_OFFICER, seed=3, lapses=read_lapses("heavy"))
+    done = flown_with("clean", pilot, Pilot(seat=Seat.CAPTAIN, seed=103), limit_s=960)
+    host = Host(done.flight, None, TestClock(), past=done.events, pilots=(pilot,))
+    await draw_screen("seat", FlowdeckApp(Seated(host)), (110, 32), out=out)
+
+
+async def draw_before(out: Path) -> None:
+    """The page before a flight on three terminals, as the captain sees it."""
+    clock = TestClock()
+    here = Hosted(host_of(*bundled("clean"), None, clock, solo=False), clock)
+    await here.serve()
+    here.host.send(inp.Pause(at=0))
+    here.server.turn()
+    for station in (Station.FIRST_OFFICER, Station.INSTRUCTOR, Station.CAPTAIN):
+        link = await here.guest(station)
+    await draw_screen("before", FlowdeckApp(link), (110, 32), out=out)
+    await here.leave()
 
 
 async def main(out: Path = OUT) -> None:
@@ -56,6 +87,8 @@ async def main(out: Path = OUT) -> None:
     await draw("shutdown", shutdown, (110, 32), out=out)
     await draw("numbers", final, (110, 32), "n", out=out)
     await draw("path", flown_until("cold", lambda f: f.plane.distance_nm <= 8), (120, 40), "v", out=out)
+    await draw_seat(out)
+    await draw_before(out)
     profile = profile_file(make_brief(read_arrival("skarn-fell")))
     (out / "profile.svg").write_text(f"{profile}\n", encoding="utf-8")
     done = flown("slips")

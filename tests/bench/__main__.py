@@ -19,6 +19,7 @@ PARTS = (
     screen.starting,
     screen.painting,
     screen.keys,
+    screen.crew,
 )
 
 

@@ -2,7 +2,9 @@
 
 import os
 from collections.abc import Iterator
+from pathlib import Path
 from statistics import median
+from tempfile import TemporaryDirectory
 
 from rich.console import Console
 from rich.segment import Segment
@@ -86,4 +88,34 @@ def _pressed(terminal: Terminal) -> list[float]:
         for words in ("paused", "x1"):
             pressed = terminal.press(" ")
             times.append(terminal.until(words) - pressed)
+    return times
+
+
+def crew() -> Iterator[Figure]:
+    """From one pilot's key to the words on the other's screen: a host and two guests, a process each; wall time."""
+    with TemporaryDirectory() as folder, Terminal("-m", "flowdeck", "fly") as alone:
+        own = _pressed(alone)
+        journal = Path(folder) / "bench.journal"
+        with Terminal("-m", "flowdeck", "host", "clean", "--port", "0", "--journal", str(journal)) as host:
+            host.until("The flight waits")
+            code, port = journal.with_name("bench.journal.code").read_text(encoding="utf-8").split()
+            join = ("-m", "flowdeck", "join", f"127.0.0.1:{port}", "--code", code, "--as")
+            with Terminal(*join, "captain") as captain, Terminal(*join, "first_officer") as first_officer:
+                captain.until("The flight waits")
+                first_officer.until("The flight waits")
+                captain.press(" ")
+                times = _seen(captain, first_officer)
+    what = "one pilot's key to the other's screen, three processes, p99"
+    yield Figure(f"{what} (aim 50 ms)", p99(times) * 1e3, "ms", "a key to its own repaint, p99", p99(own) * 1e3)
+
+
+def _seen(captain: Terminal, first_officer: Terminal) -> list[float]:
+    for terminal in (captain, first_officer):
+        terminal.until("x1")
+    times = []
+    for _ in range(PRESSES):
+        for words in ("paused", "x1"):
+            pressed = captain.press(" ")
+            times.append(first_officer.until(words) - pressed)
+            captain.until(words)
     return times

@@ -17,10 +17,10 @@ from tests.support.cockpit import bundled
 STEP_MS = 500
 
 
-def flown_with(name: str, pilot: Pilot, other: Pilot | None = None, until: str = "") -> Flown:
+def flown_with(name: str, pilot: Pilot, other: Pilot | None = None, until: str = "", limit_s: float = 5400) -> Flown:
     """The scenario *name* with *pilot* played; *other* has the second seat, None: the scripted crew.
 
-    To its end, to the phase *until*, or for an hour and a half.
+    To its end, to the phase *until*, or for so many seconds.
     """
     deck, scenario = bundled(name)
     flight, begun = take_off(deck, scenario, solo=False, sealed=(pilot.seat,))
@@ -28,7 +28,7 @@ def flown_with(name: str, pilot: Pilot, other: Pilot | None = None, until: str =
     events: list[ev.Event] = [*begun, *joined]
     mine = theirs = BLANK
     now = 0
-    while not flight.session.ended and flight.session.phase != until and now < 5_400_000:
+    while not flight.session.ended and flight.session.phase != until and now < limit_s * 1000:
         now += STEP_MS
         flight, more = advance(flight, now)
         events += more
