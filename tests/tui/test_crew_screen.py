@@ -1,4 +1,4 @@
-"""The screen of a guest, by keys, over a real link: the page before the flight, what others do, who leads, a lost link."""
+"""The screen of a guest, by keys, over a real link: before the flight, what others do, who leads, a lost link."""
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager

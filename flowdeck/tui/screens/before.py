@@ -35,7 +35,7 @@ def before_text(page: Before, keys: dict[str, str], trouble: str = "") -> Text:
         text.append(f"[{keys[name]}]", style=STRONG)
         text.append(f" {words}   ", style=DIM)
     text.append("[esc]", style=STRONG)
-    text.append(" shows the flight", style=DIM)
+    text.append(" the flight", style=DIM)
     return text
 
 
