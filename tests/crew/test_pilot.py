@@ -4,11 +4,16 @@ from itertools import pairwise
 
 import pytest
 
+from flowdeck.crew.manner import BLANK
 from flowdeck.crew.pilot import Pilot
 from flowdeck.live.bundled import read_lapses
 from flowdeck.model import events as ev
+from flowdeck.model import inputs as inp
 from flowdeck.model.seats import Seat
+from flowdeck.trial.company import accompany, pilots_of, remembered
+from flowdeck.trial.flight import advance, send, take_off
 from flowdeck.wire.codec import encode
+from tests.support.cockpit import bundled
 from tests.support.played import clean_with, flown_with, lapsing
 
 
@@ -85,3 +90,47 @@ def test_a_lapse_is_journaled_once_and_with_its_maker() -> None:
     done = lapsing(Seat.FIRST_OFFICER, 4)
     made = [(event.kind, event.ref) for event in done.of(ev.LapseMade)]
     assert len(made) == len(set(made)) and all(e.seat is Seat.FIRST_OFFICER for e in done.of(ev.LapseMade))
+
+
+@pytest.mark.parametrize("seat", list(Seat))
+def test_it_takes_and_confirms_control(seat: Seat) -> None:
+    """Control that the other pilot offers is taken; control that it has offered is confirmed once it was taken."""
+    deck, scenario = bundled("clean")
+    flight, _ = take_off(deck, scenario, solo=False, sealed=(seat,))
+    pilot = Pilot(seat=seat)
+    offers = flight.session.flying
+    flight, _ = send(flight, inp.Transfer(at=0, seat=offers, part="offer"))
+    if offers is seat:
+        flight, _ = send(flight, inp.Transfer(at=0, seat=offers.other, part="take"))
+    memory, events = BLANK, []
+    for now in range(500, 8000, 500):
+        flight, _ = advance(flight, now)
+        flight, more, memory = accompany(flight, pilot, memory)
+        events += more
+    kind = ev.ControlConfirmed if offers is seat else ev.ControlTaken
+    assert len([event for event in events if isinstance(event, kind)]) == 1
+
+
+def test_what_happens_outside_takes_up_the_pilot_monitoring() -> None:
+    """A radio call of half a minute: the monitoring pilot does nothing else, but answers a challenge."""
+    deck, scenario = bundled("clean")
+    flight, _ = take_off(deck, scenario, solo=False)
+    flight, _ = send(flight, inp.Interrupt(at=0, words="A call", length_s=30))
+    flight, _ = send(flight, inp.Challenge(at=0, seat=Seat.CAPTAIN, about="speed"))
+    memory, events = BLANK, []
+    for now in range(500, 45_000, 500):
+        flight, _ = advance(flight, now)
+        flight, more, memory = accompany(flight, Pilot(seat=Seat.FIRST_OFFICER), memory)
+        events += more
+    acts = [event.at for event in events if isinstance(event, ev.ItemDone)]
+    assert [type(e) for e in events if isinstance(e, ev.Replied)] == [ev.Replied]
+    assert acts and min(acts) >= 30_000
+
+
+def test_taken_up_again_it_lets_nothing_slip_twice() -> None:
+    """What it had begun to let slip before the flight was taken up again is known to it from the journal."""
+    done = lapsing(Seat.FIRST_OFFICER, 4)
+    pilot = pilots_of(done.events)[0]
+    known = remembered(done.events, pilot).let_slip
+    assert pilot.seat is Seat.FIRST_OFFICER and pilot.seed == 4 and pilot.lapses.id == "heavy"
+    assert known == {f"{e.kind}/{e.ref}/1" for e in done.of(ev.LapseMade)}

@@ -30,12 +30,12 @@ def before_text(page: Before, keys: dict[str, str], trouble: str = "") -> Text:
     if page.waits_for:
         text.append(f"There is no {page.waits_for} yet. ", style=STRONG)
     text.append("The flight waits.\n", style=STRONG)
-    hints = (("pause", "begins"), ("aid", "guided or drill"), ("withhold", "prompts"), ("quit", "leaves"))
+    hints = (("pause", "begins"), ("aid", "aid"), ("withhold", "prompts"), ("quit", "leaves"))
     for name, words in hints:
         text.append(f"[{keys[name]}]", style=STRONG)
         text.append(f" {words}   ", style=DIM)
     text.append("[esc]", style=STRONG)
-    text.append(" the flight", style=DIM)
+    text.append(" shows the flight", style=DIM)
     return text
 
 
