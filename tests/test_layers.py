@@ -18,8 +18,14 @@ def _loaded_by(statement: str) -> set[str]:
     [
         ("import flowdeck.engine", {"textual", "asyncio", "yaml", "pydantic"}),
         ("import flowdeck.trial.rehearse", {"textual", "asyncio", "yaml", "pydantic"}),
-        ("import flowdeck.cli.main", {"textual", "asyncio", "yaml", "pydantic", "msgspec", "transitions"}),
-        ("import flowdeck.cli.rehearse", {"textual", "asyncio"}),
+        (
+            "import flowdeck.cli.main",
+            {"textual", "asyncio", "yaml", "pydantic", "msgspec", "transitions", "websockets"},
+        ),
+        ("import flowdeck.cli.rehearse", {"textual", "asyncio", "websockets"}),
+        ("import flowdeck.cli.fly, flowdeck.tui.app", {"websockets"}),
+        ("import flowdeck.cli.host, flowdeck.cli.join", {"textual"}),
+        ("import flowdeck.wire.link.hosting, flowdeck.wire.link.following", {"asyncio", "websockets", "yaml"}),
         ("import flowdeck.cli.vet", {"textual", "asyncio", "transitions"}),
     ],
 )

@@ -138,9 +138,9 @@ def _invitation(door: socket.socket, code: str, played: tuple[Seat, ...], *, enc
     where = f"[{address}]:{port}" if ":" in address else f"{address}:{port}"
     more = " --tls" if encrypted else ""
     stations = [station for station in Station if station.seat not in played or station.seat is None]
-    return [f"Join code {code}. In the other terminals:"] + [
-        f"  flowdeck join {where} --code {code} --as {station}{more}" for station in stations
-    ]
+    lines = [f"  flowdeck join {where} --code {code} --as {station}{more}" for station in stations]
+    own = ["Where the certificate is not trusted yet, with a copy of it there: --ca FILE"] if encrypted else []
+    return [f"Join code {code}. In the other terminals:", *lines, *own]
 
 
 def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:

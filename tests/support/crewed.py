@@ -34,12 +34,14 @@ LIMIT_S = 60.0
 class Hosted:
     """A host that serves, and the guests of the test."""
 
-    def __init__(self, host: Host, clock: TestClock, code: str = CODE) -> None:
+    def __init__(self, host: Host, clock: TestClock, *, played: tuple[Seat, ...] = ()) -> None:
         self.clock = clock
         self.said: list[str] = []
-        self.server = Server(host, code=code, flight="tested", say=self.said.append)
+        self.server = Server(host, code=CODE, flight="tested", played=played, say=self.said.append)
         self.port = 0
         self.guests: list[GuestLink] = []
+        self.strangers: list[asyncio.Transport] = []
+        """Lines of a test's own making, cut at its end."""
         self._tasks: list[asyncio.Task[None]] = []
 
     @property
@@ -117,6 +119,8 @@ class Hosted:
 
     async def leave(self) -> None:
         """Guests and host go; a fault of the host fails the test."""
+        for line in self.strangers:
+            line.abort()
         for link in self.guests:
             await link.close()
         for task in self._tasks:

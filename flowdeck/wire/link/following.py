@@ -23,6 +23,7 @@ from flowdeck.wire import codec
 from flowdeck.wire.fits_deck import unfit_deck, unfit_scenario
 from flowdeck.wire.fits_events import Fits
 from flowdeck.wire.link import messages as m
+from flowdeck.wire.link.bounds import LONGEST_WORDS
 from flowdeck.wire.link.marks import mark_of
 from flowdeck.wire.link.stations import Station
 
@@ -123,14 +124,15 @@ def hear(f: Following, message: m.FromHost) -> Heard:
             waited = any(each.count == message.count for each in f.pending)
             # counts are decided in order: what is answered tells that all before it was decided too
             left = tuple(each for each in f.pending if each.count > message.count)
-            words = (message.refused,) if message.refused and waited else ()
+            words = (_shown(message.refused),) if message.refused and waited else ()
             return Heard(replace(f, pending=left, refused=(*f.refused, *words)))
         case m.Roster():
             return Heard(replace(f, roster=message.guests))
         case m.Beat():
-            return _beat(replace(f, at=message.at, number=message.number, trouble=message.trouble), message.gaps)
+            f = replace(f, at=message.at, number=message.number, trouble=_shown(message.trouble))
+            return _beat(f, message.gaps)
         case m.Closed():
-            return Heard(replace(f, closed=message.because, final=message.final))
+            return Heard(replace(f, closed=_shown(message.because) or "closed", final=message.final))
         case _:
             assert_never(message)
 
@@ -142,6 +144,11 @@ def _beat(f: Following, gaps: int) -> Heard:
     if len(f.events) == f.number and f.events.count(None) > gaps:
         return Heard(f, (m.Again(after=f.events.index(None)),))
     return Heard(f)
+
+
+def _shown(words: str) -> str:
+    """Words of the host, as they can be shown."""
+    return visible(words)[:LONGEST_WORDS]
 
 
 def _ask_again(f: Following) -> Heard:

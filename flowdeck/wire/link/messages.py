@@ -188,7 +188,7 @@ def from_guest(raw: bytes) -> FromGuest:
     try:
         return _guests.decode(raw)
     except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
-        raise Unreadable(f"this is no message of a guest: {visible(str(error))}") from None
+        raise Unreadable(f"this is no message of a guest: {visible(str(error))[:LONGEST_WORDS]}") from None
     except RecursionError:
         raise Unreadable("this is no message of a guest: nested too deeply") from None
 
@@ -200,6 +200,6 @@ def from_host(raw: bytes) -> FromHost:
     try:
         return _hosts.decode(raw)
     except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
-        raise Unreadable(f"this is no message of a host: {visible(str(error))}") from None
+        raise Unreadable(f"this is no message of a host: {visible(str(error))[:LONGEST_WORDS]}") from None
     except RecursionError:
         raise Unreadable("this is no message of a host: nested too deeply") from None

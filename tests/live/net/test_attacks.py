@@ -36,13 +36,15 @@ def join(station: Station = Station.OBSERVER, *, code: str = CODE, guest: int = 
 
 async def line(h: Hosted, source: str = "127.0.0.1", **options: object) -> ClientConnection:
     """A link of our own making, before it has joined."""
-    return await connect(
+    made = await connect(
         f"ws://127.0.0.1:{h.port}/flight",
         compression=None,
         max_size=m.LARGEST_FROM_HOST,
         local_addr=(source, 0),
         **options,  # type: ignore[arg-type]
     )
+    h.strangers.append(made.transport)
+    return made
 
 
 async def closed(link: ClientConnection) -> m.Closed | None:
@@ -264,10 +266,14 @@ async def stuck(h: Hosted, most: int = 1000) -> tuple[ClientConnection, Link, in
     slow = await connect(
         f"ws://127.0.0.1:{h.port}/flight", sock=narrow, compression=None, max_size=m.LARGEST_FROM_HOST, max_queue=1
     )
+    h.strangers.append(slow.transport)
     await slow.send(join())
     link = (await eventually(lambda: list(h.server.links.values())[1:]))[0]
+    waits = still = 0
     for asked in range(most):
-        if link.socket.transport.get_write_buffer_size():
+        before, waits = waits, link.socket.transport.get_write_buffer_size()
+        still = still + 1 if waits == before > 0 else 0
+        if still == 20:
             return slow, link, asked
         await ask_for_all(h, slow)
     raise AssertionError("the line is never full")

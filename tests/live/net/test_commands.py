@@ -1,4 +1,4 @@
-"""`host` and `join` as they are typed: what is refused, and two terminals through a host that is killed and comes back."""
+"""`host` and `join` as they are typed: what is refused; two terminals, and a host that is killed and comes back."""
 
 import os
 import re

@@ -2,15 +2,22 @@
 
 from pathlib import Path
 
+from flowdeck.crew.pilot import Pilot
+from flowdeck.live.host import Host
 from flowdeck.live.journal import read_file
 from flowdeck.live.net.link import GuestLink
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
+from flowdeck.model.lapse import NO_LAPSES
 from flowdeck.model.seats import Seat
-from flowdeck.view.vantage import ABSENT, JOINED
+from flowdeck.trial.company import join
+from flowdeck.trial.flight import take_off
+from flowdeck.view.vantage import ABSENT, JOINED, PLAYED
 from flowdeck.wire.link.marks import known_as
 from flowdeck.wire.link.stations import Station
+from tests.support.cockpit import TestClock
 from tests.support.crewed import CODE, Hosted, hosted
+from tests.support.small import small_deck, small_scenario
 
 CPT, FO = Seat.CAPTAIN, Seat.FIRST_OFFICER
 BRIEF = inp.Act(at=0, seat=CPT, item="brief")
@@ -203,3 +210,34 @@ async def test_an_instructor_lets_something_happen_and_holds_something_back() ->
         instructor.play("no such thing")
         await h.followed()
         assert instructor.refusal() == "nothing of this name can happen any more"
+
+
+async def test_a_disk_that_refuses_is_told_to_all(tmp_path: Path) -> None:
+    """The journal is removed under the host: the flight goes on, and every terminal says that nothing is saved."""
+    path = tmp_path / "a.journal"
+    async with hosted(path) as h:
+        captain = await h.guest(Station.CAPTAIN)
+        path.unlink()
+        assert await h.ask(captain, BRIEF) == ""
+        await h.fly(1)
+        assert captain.trouble == "nothing is being saved: the journal was removed (a.journal)"
+        assert h.all_same()
+
+
+async def test_a_seat_that_the_tool_plays() -> None:
+    """Nobody may take it; what the played pilot does is seen at the other terminal, what it lets slip is not."""
+    deck = small_deck()
+    clock = TestClock()
+    flight, events = take_off(deck, small_scenario(deck), solo=False, sealed=(FO,))
+    pilots = (Pilot(seat=FO, seed=1, lapses=NO_LAPSES),)
+    flight, joined = join(flight, pilots)
+    h = Hosted(Host(flight, None, clock, past=(*events, *joined), pilots=pilots), clock, played=(FO,))
+    await h.serve()
+    away = await turned_away(h, Station.FIRST_OFFICER)
+    assert away.following.closed == "the first officer is played by the tool"
+    captain = await h.guest(Station.CAPTAIN)
+    assert captain.vantage.hands == {FO: PLAYED}
+    await h.fly(30)
+    acts = [event for event in captain.following.shown if isinstance(event, (ev.ItemDone, ev.ItemPartly))]
+    assert FO in {act.seat for act in acts}
+    await h.leave()

@@ -150,3 +150,14 @@ def test_what_no_sound_host_sends_closes_the_link_and_changes_nothing() -> None:
     assert hear(fresh, part(kept, 1, 3)).following.closed == (
         "the host sent what cannot have happened: events before a welcome"
     )
+
+
+def test_words_of_a_host_act_on_no_terminal() -> None:
+    _, f = flown()
+    f, _ = ask(f, lambda count: m.Send(count=count, input=inp.Tick(at=0)))
+    bad = "\x1b[2J" + "x" * 5000
+    f = hear(f, m.Taken(count=1, refused=bad)).following
+    f = hear(f, m.Beat(at=0, number=0, trouble=bad)).following
+    f = hear(f, m.Closed(because=bad)).following
+    for words in (*f.refused, f.trouble, f.closed):
+        assert "\x1b" not in words and len(words) == 400

@@ -177,7 +177,7 @@ class World:
                     self.deliver(line, badly=False)
 
 
-def flown(seed: int, sealed: tuple[Seat, ...], restarts: int, steps: int = 120) -> World:
+def flown(seed: int, sealed: tuple[Seat, ...], restarts: int, steps: int = 80) -> World:
     """A flight in which chance of *seed* lets lines break *CUTS* times, and the host *restarts* times."""
     chance = Random(seed)
     world = World(chance, sealed)
