@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable
 
 from flowdeck import DISCLAIMER
+from flowdeck.cli.ending import ending
 from flowdeck.cli.playing import add_played, lapses_of_nobody, played
 from flowdeck.cli.terminal import has_terminal
 from flowdeck.live.bundled import read_deck, read_scenario
@@ -106,13 +107,7 @@ def run(options: argparse.Namespace) -> int:
         FlowdeckApp(Seated(host) if host.pilots else host, mapped).run()
     finally:
         host.close()
-    session = host.flight.session
-    weighty = [d for d in session.deviations if d.severity.is_weighty and d.superseded_by is None]
-    end = session.ended or f"left in {session.phase.replace('_', '-')}"
-    print(f"{end}; {len(session.deviations)} deviations, {len(weighty)} of caution or above")
-    if host.journal is not None:
-        print(host.trouble or f"journal: {host.journal.path}", file=sys.stderr if host.trouble else sys.stdout)
-    return 2 if host.trouble else 1 if weighty else 0
+    return ending(host)
 
 
 def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:

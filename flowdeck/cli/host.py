@@ -13,6 +13,7 @@ from pathlib import Path
 from ssl import SSLContext
 
 from flowdeck import DISCLAIMER
+from flowdeck.cli.ending import ending
 from flowdeck.cli.playing import add_played, lapses_of_nobody, played
 from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.collecting import no_collecting
@@ -94,12 +95,7 @@ def run(options: argparse.Namespace) -> int:
             pass
         finally:
             host.close()
-    session = host.flight.session
-    weighty = [d for d in session.deviations if d.severity.is_weighty and d.superseded_by is None]
-    end = session.ended or f"left in {session.phase.replace('_', '-')}"
-    print(f"{end}; {len(session.deviations)} deviations, {len(weighty)} of caution or above")
-    print(host.trouble or f"journal: {host.journal.path}", file=sys.stderr if host.trouble else sys.stdout)
-    return 2 if host.trouble else 1 if weighty else 0
+    return ending(host)
 
 
 async def _serve(host: Host, door: socket.socket, code: str, tls: SSLContext | None) -> None:

@@ -10,13 +10,11 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from flowdeck.aircraft.state import Aeroplane, begin, unpack_plane
-from flowdeck.engine import evolve
+from flowdeck.engine.stand import NOTHING_YET, stand_after
 from flowdeck.engine.words import title
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
-from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Scenario
-from flowdeck.model.session import Session
 from flowdeck.trial.flight import Flight
 from flowdeck.trial.restore import path_points
 
@@ -31,12 +29,6 @@ class Bookmark(NamedTuple):
     words: str
 
 
-class _Still(NamedTuple):
-    session: Session
-    readings: Readings
-    plane: str
-
-
 class Film:
     """All of a flight. Raises `ValueError` when the events do not begin with the start of a flight."""
 
@@ -47,7 +39,7 @@ class Film:
         self.events = events
         self._times = [event.at for event in events]
         self._path = tuple(path_points(events))
-        self._stills = [_Still(Session(), Readings(), "")]
+        self._stills = [NOTHING_YET]
         self._number = 0
         self._now = self._stills[0]
         self._first = begin(scenario)
@@ -89,7 +81,7 @@ class Film:
         if number < self._number or kept * STILL_EVENTS > self._number:
             self._number, self._now = kept * STILL_EVENTS, self._stills[kept]
         while self._number < number:
-            self._now = _after(self._now, self.events[self._number])
+            self._now = stand_after(self._now, (self.events[self._number],))
             self._number += 1
             if self._number == len(self._stills) * STILL_EVENTS:
                 self._stills.append(self._now)
@@ -126,13 +118,3 @@ class Film:
         """Distance (NM) and altitude (ft) as they were shown up to *at* (ms), oldest first."""
 
         return [(p.distance_nm, p.altitude_ft) for p in self._path[: bisect_right(self._path, at, key=lambda p: p.at)]]
-
-
-def _after(still: _Still, event: ev.Event) -> _Still:
-    session = evolve(still.session, event)
-    readings, plane = still.readings, still.plane
-    if isinstance(event, ev.Trace):
-        readings = Readings().heard({**readings.values, **event.values}, event.at)  # what has not changed was heard too
-    elif isinstance(event, ev.Checkpoint):
-        plane = event.plane
-    return _Still(session, readings, plane)

@@ -11,14 +11,12 @@ from typing import NamedTuple, assert_never
 from msgspec import Struct
 from msgspec.structs import replace
 
-from flowdeck.engine import evolve
+from flowdeck.engine.stand import NOTHING_YET, Stand, stand_after
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import visible
-from flowdeck.model.readings import Readings
 from flowdeck.model.scenario import Scenario
 from flowdeck.model.seats import Seat
-from flowdeck.model.session import Session
 from flowdeck.wire import codec
 from flowdeck.wire.fits_deck import unfit_deck, unfit_scenario
 from flowdeck.wire.fits_events import Fits
@@ -29,14 +27,6 @@ from flowdeck.wire.link.stations import Station
 
 MOST_PENDING = 60
 """Things asked for that are not answered; less than a link may send at once."""
-
-
-class Stand(Struct, frozen=True, eq=False):
-    """The fold of some events. *plane*: the aeroplane of the last checkpoint, packed."""
-
-    session: Session = Session()
-    readings: Readings = Readings()
-    plane: str = ""
 
 
 class Following(Struct, frozen=True, kw_only=True, eq=False):
@@ -53,7 +43,7 @@ class Following(Struct, frozen=True, kw_only=True, eq=False):
     deck: Deck | None = None
     scenario: Scenario | None = None
     events: tuple[ev.Event | None, ...] = ()
-    stand: Stand = Stand()
+    stand: Stand = NOTHING_YET
     count: int = 0
     pending: tuple[m.Asked, ...] = ()
     refused: tuple[str, ...] = ()
@@ -175,10 +165,10 @@ def _welcome(f: Following, welcome: m.Welcome) -> Heard:
             return _close(f, str(error))
         if unfit := unfit_deck(deck) or unfit_scenario(scenario, deck):
             return _close(f, f"the host's deck or scenario is none that can be flown: {visible(unfit)}")
-        f = replace(f, flight=welcome.flight, deck=deck, scenario=scenario, events=(), stand=Stand())
+        f = replace(f, flight=welcome.flight, deck=deck, scenario=scenario, events=(), stand=NOTHING_YET)
     if welcome.after < len(f.events):
         kept = f.events[: max(0, welcome.after)]
-        f = replace(f, events=kept, stand=_fold(Stand(), kept))
+        f = replace(f, events=kept, stand=stand_after(NOTHING_YET, kept))
     f = replace(f, played=welcome.played, number=welcome.number, asked=-1, closed="", final=False)
     return Heard(replace(f, station=welcome.station), f.pending)
 
@@ -194,7 +184,7 @@ def _happened(f: Following, happened: m.Happened) -> Heard:
         return Heard(f, (), arrived)
     if unfit := _unfit(f, new, known + 1):
         return _close(f, f"the host sent what cannot have happened: {visible(unfit)}")
-    f = replace(f, events=(*f.events, *new), stand=_fold(f.stand, new), number=max(f.number, known + len(new)))
+    f = replace(f, events=(*f.events, *new), stand=stand_after(f.stand, new), number=max(f.number, known + len(new)))
     return Heard(f, (), (*arrived, *(event for event in new if event is not None)))
 
 
@@ -209,7 +199,7 @@ def _revealed(f: Following, revealed: m.Revealed) -> Heard:
         return Heard(f)
     if unfit := _unfit(f, events, 1):
         return _close(f, f"the host revealed what cannot have happened: {visible(unfit)}")
-    return Heard(replace(f, events=tuple(events), stand=_fold(Stand(), events)), (), tuple(arrived))
+    return Heard(replace(f, events=tuple(events), stand=stand_after(NOTHING_YET, events)), (), tuple(arrived))
 
 
 def _unfit(f: Following, events: Sequence[ev.Event | None], first: int) -> str:
@@ -234,16 +224,3 @@ class _GapsAllowed(Fits):
 
     def _held(self, event: ev.Event) -> str:
         return "" if isinstance(event, (ev.DeviationRaised, ev.DeviationTrapped)) else super()._held(event)
-
-
-def _fold(stand: Stand, events: Sequence[ev.Event | None]) -> Stand:
-    session, readings, plane = stand.session, stand.readings, stand.plane
-    for event in events:
-        if event is None:
-            continue
-        session = evolve(session, event)
-        if isinstance(event, ev.Trace):
-            readings = Readings().heard({**readings.values, **event.values}, event.at)  # the unchanged were heard too
-        elif isinstance(event, ev.Checkpoint):
-            plane = event.plane
-    return Stand(session, readings, plane)
