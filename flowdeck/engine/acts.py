@@ -99,6 +99,7 @@ def finish(work: Work, item: Item, seat: Seat, value: Scalar | None) -> None:
             shown=work.shown(item, value),
         )
     )
+    work.answered(item.id, seat)
     if item.tells is not None:
         tell(work, item.tells, True, seat)
     if item.kind is ItemKind.CALL and item.partner is not None:

@@ -78,6 +78,7 @@ def call(work: Work, i: inp.CallList) -> None:
     work.emit(ev.ListCalled(at=work.now, checklist=checklist.id, seat=i.seat, lines=checklist.lines))
     if late is not None:
         work.trap(late, i.seat)
+    work.answered(checklist.id, i.seat)
 
 
 def _judge_time(work: Work, checklist: Checklist, state: ListState, seat: Seat) -> None:

@@ -158,6 +158,12 @@ class Work:
         by = Trapper.MAKER if undone else trapper(self.session, deviation, corrector)
         self.emit(ev.DeviationTrapped(at=self.now, number=deviation.number, by=by))
 
+    def answered(self, ref: str, seat: Seat) -> None:
+        """Who does what the other pilot has just spoken up about has answered by doing it."""
+        open_ = self.session.challenge
+        if open_ is not None and open_.about == ref and open_.seat is not seat:
+            self.emit(ev.Replied(at=self.now, seat=seat))
+
     def refuse(self, what: str, because: str, seat: Seat | None = None) -> None:
         self.emit(ev.Refused(at=self.now, what=what, because=because, seat=seat))
 

@@ -71,6 +71,19 @@ def test_an_answered_challenge_offers_nothing() -> None:
     assert f.session.takeover is None
 
 
+def test_doing_what_was_asked_is_an_answer() -> None:
+    """The challenged pilot does it, without a word: nothing was left unanswered. By the challenger it is no answer."""
+    for seat, open_ in ((CPT, False), (FO, True)):
+        f = flight().wait(1)
+        f.send(inp.Challenge(at=f.now, seat=FO, about="speed"))
+        f.does(seat, "speed", selected_speed_kt=150.0)
+        assert (f.session.challenge is not None) is open_
+    f = flight().wait(1)
+    f.send(inp.Challenge(at=f.now, seat=FO, about="landing-list"))
+    f.send(inp.CallList(at=f.now, seat=CPT, checklist="landing-list"))
+    assert f.session.challenge is None and f.wait(6).session.challenges == {}
+
+
 @pytest.mark.parametrize("seat", [CPT, FO])
 def test_either_seat_may_go_around_from_every_airborne_phase(seat: Seat) -> None:
     assert go_around(flight().wait(1), seat).session.phase == "go_around"
