@@ -15,6 +15,7 @@ from flowdeck.trial.flight import Flight, advance, take_off
 from flowdeck.trial.rehearse import rehearse
 from flowdeck.trial.restore import interrupted, restore
 from tests.support.cockpit import bundled
+from tests.support.small import small_deck, small_scenario
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -82,14 +83,18 @@ def test_a_torn_last_line_is_cut_off_and_said(tmp_path: Path) -> None:
 
 
 def test_cut_at_every_byte_of_its_last_three_events(tmp_path: Path) -> None:
-    """Whatever is left resumes at the last act that is whole, and says what was dropped; the flight goes on from it."""
-    deck, scenario = bundled("clean")
+    """Whatever is left resumes at the last act that is whole, and says what was dropped; the flight goes on from it.
+
+    Of a small deck: the header is read again for every byte.
+    """
+    deck = small_deck()
+    scenario = small_scenario(deck)
     path = tmp_path / "cut.journal"
     flight, begun = take_off(deck, scenario)
     act = (
-        ev.ItemDone(at=500, item="briefing", seat=Seat.CAPTAIN),
-        ev.FactTold(at=500, fact="landing_clearance", value=True),
-        ev.ListOpened(at=500, checklist="approach-list"),
+        ev.ItemDone(at=500, item="brief", seat=Seat.CAPTAIN),
+        ev.FactTold(at=500, fact="cleared", value=True),
+        ev.ListOpened(at=500, checklist="landing-list"),
     )
     with Journal.create(str(path), deck, scenario, solo=True) as journal:
         journal.append(begun, sure=True)

@@ -21,7 +21,7 @@ from flowdeck.trial.rehearse import fly_on, rehearse
 from flowdeck.trial.restore import interrupted, restore
 from tests.conftest import Measured
 from tests.support.cockpit import bundled
-from tests.support.killed import Forge
+from tests.support.killed import FURTHER, Forge
 
 Found = Counter[tuple[Slip, str, str]]
 
@@ -52,8 +52,8 @@ def found(flight: Flight) -> Found:
     return Counter((d.slip, d.item, str(d.seat)) for d in kept)
 
 
-def check(forge: Forge, name: str, path: Path, after: int) -> bool:
-    """Whether the flight was broken off; all else is asserted."""
+def check(forge: Forge, name: str, path: Path, after: int, *, to_the_end: bool = True) -> bool:
+    """Whether the flight was broken off; all else is asserted, of its end when it is flown *to_the_end*."""
     acknowledged = forge.kill(path, after)
     journal, opened = Journal.resume(str(path))
     journal.close()
@@ -67,33 +67,39 @@ def check(forge: Forge, name: str, path: Path, after: int) -> bool:
     assert [event.checklist for event in waiting if isinstance(event, ev.ListHeld)] == reading
     assert flight.session.paused or flight.session.ended
     flight, _ = send(flight, inp.Unpause(at=flight.session.at))
-    for step in fly_on(flight, remembered[len(events)]):
-        flight = step.flight
-    assert flight.session.ended == end.session.ended
-    assert found(flight) == found(end)
     path.unlink()
+    if to_the_end:
+        for step in fly_on(flight, remembered[len(events)]):
+            flight = step.flight
+        assert flight.session.ended == end.session.ended
+        assert found(flight) == found(end)
     return not broken.session.ended
 
 
-def kills(name: str, folder: Path, times: int, seed: str) -> int:
-    """How many of the flights were broken off."""
-    steps = len(unbroken(name)[0])
-    chance = Random(f"{name} {seed}")
-    with Forge(name) as forge:
-        return sum(check(forge, name, folder / f"{time}.journal", chance.randrange(1, steps)) for time in range(times))
+def known(name: str) -> int:
+    """How many steps of the unbroken flight made something happen."""
+    return len(unbroken(name)[0])
 
 
 @pytest.mark.parametrize("name", ["clean", "slips", "go-around", "interrupted"])
 def test_killed_at_random_moments(name: str, folder: Path) -> None:
-    """Twenty-five kills each, a hundred in all."""
-    assert kills(name, folder, 25, "few") >= 24
+    """Ten kills each, one in each tenth of the flight; each third of them is flown on to its end."""
+    chance = Random(f"{name} few")
+    with Forge(name) as forge:  # it flies while we do
+        length = (known(name) - FURTHER) // 10
+        for part in range(10):
+            after = part * length + chance.randrange(1, length)
+            assert check(forge, name, folder / "a.journal", after, to_the_end=part % 3 == 0), after
 
 
 @pytest.mark.soak
 @pytest.mark.parametrize("part", range(2))
 @pytest.mark.parametrize("name", ["clean", "slips", "go-around", "interrupted", "icing"])
 def test_killed_a_thousand_times(name: str, part: int, folder: Path, measured: Measured) -> None:
-    """A hundred kills each time."""
-    broken_off = kills(name, folder, 100, f"many {part}")
+    """A hundred kills each time, all flown on to their end."""
+    chance = Random(f"{name} many {part}")
+    with Forge(name) as forge:
+        moments = [chance.randrange(1, known(name)) for _ in range(100)]
+        broken_off = sum(check(forge, name, folder / "a.journal", after) for after in moments)
     measured(f"{broken_off} of 100 flights broken off, each ended as an unbroken one")
     assert broken_off >= 97

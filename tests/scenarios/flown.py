@@ -40,15 +40,20 @@ def fly(deck: Deck, scenario: Scenario) -> Flown:
 
 
 @cache
+def _loaded(name: str) -> tuple[Deck, Scenario]:
+    deck, scenario, _ = read_scenario(name)
+    return deck, scenario
+
+
+@cache
 def flown(name: str) -> Flown:
     """The bundled scenario *name*, rehearsed."""
-    deck, scenario, _ = read_scenario(name)
-    return fly(deck, scenario)
+    return fly(*_loaded(name))
 
 
 def variant(name: str, text: str) -> Flown:
     """A scenario given as text, for the deck of the bundled scenario *name*, rehearsed."""
-    deck, _, _ = read_scenario(name)
+    deck, _ = _loaded(name)
     raw = text.encode()
     arrivals = {name: read_arrival(name) for name in arrivals_of("variant.yaml", raw)}
     scenario, _ = load_scenario("variant.yaml", raw, deck, arrivals)

@@ -1,7 +1,8 @@
 """Flights killed by SIGKILL while they write their journal.
 
-A forge, one process that has loaded a scenario, forks a flight for each kill: a flight of the scripted crew
-that acknowledges each step, by the number of its last event, once it is on disk.
+A forge, one process that has flown a scenario by its scripted crew, forks a flight for each kill: it journals that
+from its start and acknowledges each step, by the number of its last event, once it is on disk. Nothing is flown anew
+for a kill: what writes a journal is all that a kill can break, and so it falls in the writing.
 """
 
 import os
@@ -13,22 +14,29 @@ from types import TracebackType
 
 ROOT = Path(__file__).resolve().parents[2]
 
+FURTHER = 100
+"""Steps that a flight goes on at the most without being killed: a signal that comes late still breaks it off."""
+
 FORGE = """
-import os, sys
+import os, signal, sys
 from flowdeck.live.bundled import read_scenario
 from flowdeck.live.journal import Journal
 from flowdeck.trial.rehearse import rehearse
 deck, scenario, _ = read_scenario(sys.argv[1])
-for path in sys.stdin:
+flown = [step.events for step in rehearse(deck, scenario)]
+for line in sys.stdin:
+    path, last = line.rsplit(maxsplit=1)
     flight = os.fork()
     if flight == 0:
         os.write(1, b"begun %d\\n" % os.getpid())
-        journal = Journal.create(path.strip(), deck, scenario, solo=True)
+        journal = Journal.create(path, deck, scenario, solo=True)
         number = 0
-        for step in rehearse(deck, scenario):
-            journal.append(step.events, sure=True)
-            number += len(step.events)
+        for step, events in enumerate(flown, start=1):
+            journal.append(events, sure=True)
+            number += len(events)
             os.write(1, b"%d\\n" % number)   # the acknowledgement
+            if step == int(last):
+                signal.pause()
         os._exit(0)
     os.waitpid(flight, 0)
     os.write(1, b"gone\\n")
@@ -45,10 +53,10 @@ class Forge:
     def kill(self, path: Path, after: int) -> int:
         """Fly a journal at *path* and kill it at its *after*th acknowledgement; the last number acknowledged.
 
-        The flight does not wait for the signal, so that it falls anywhere in what comes next.
+        The flight does not wait for the signal, so that it falls anywhere in the next `FURTHER` steps.
         """
         assert self._process.stdin is not None and self._process.stdout is not None
-        self._process.stdin.write(f"{path}\n".encode())
+        self._process.stdin.write(f"{path} {after + FURTHER}\n".encode())
         self._process.stdin.flush()
         word, pid = self._process.stdout.readline().split()
         assert word == b"begun"

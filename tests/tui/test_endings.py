@@ -5,6 +5,7 @@ import pytest
 from flowdeck.model.deviation import Severity, Slip
 from tests.support.cockpit import cockpit
 from tests.support.moments import done, flown_until, in_phase
+from tests.support.pilot import rest
 
 
 async def test_a_whole_arrival_by_two_keys() -> None:
@@ -12,7 +13,8 @@ async def test_a_whole_arrival_by_two_keys() -> None:
     async with cockpit("clean") as c:
         await c.fly("secured")
         assert [d for d in c.session.deviations if d.severity is not Severity.ADVICE] == []
-        await c.pilot.pause(0.2)
+        c.app.flight.frame()
+        await rest(c.pilot)
         assert c.app.screen.id == "ending"
 
 
@@ -42,10 +44,7 @@ async def test_a_failed_gate_that_is_continued_by_hand() -> None:
     """Nobody touches anything from 7 NM: the gate fails in the margin, and going on is a warning in red."""
     flight = flown_until("clean", done("gear-down"), solo=True)
     async with cockpit(flight=flight) as c:
-        for _ in range(60):
-            await c.wait(3)
-            if any(d.slip is Slip.CONTINUED_PAST_GATE for d in c.session.deviations):
-                break
+        await c.until(lambda f: any(d.slip is Slip.CONTINUED_PAST_GATE for d in f.session.deviations), step_s=3)
         [on] = [d for d in c.session.deviations if d.slip is Slip.CONTINUED_PAST_GATE][:1]
         assert on.severity is Severity.WARNING
         assert "continued past gate" in c.text("margin")

@@ -13,10 +13,12 @@ from flowdeck.model import inputs as inp
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ListStatus
 from flowdeck.trial.flight import Flight, take_off
+from flowdeck.trial.presets import with_presets
 from flowdeck.tui.keys import KEYS
 from flowdeck.tui.paint import fixed_line
 from tests.support.cockpit import TestClock, bundled, cockpit
 from tests.support.moments import flown_until, in_phase
+from tests.support.pilot import rest
 
 
 def reading(line: str) -> Callable[[Flight], bool]:
@@ -122,7 +124,7 @@ async def test_the_palette_opens_and_finds_an_action() -> None:
         await c.press(*"explain")
         await c.pilot.pause(0.3)
         await c.press("enter")
-        await c.pilot.pause()
+        await rest(c.pilot)
         assert c.app.flight.teach
 
 
@@ -245,9 +247,14 @@ async def test_undo_is_one_key() -> None:
 
 
 async def test_an_instructor_interrupts() -> None:
-    async with cockpit() as c:
-        await c.press("i")
-        assert "A call for the crew" in c.text("margin")
+    """By the same key what the scenario has in store, and what waits for a hand in any flight."""
+    deck, scenario = bundled("clean")
+    flight, _ = take_off(deck, with_presets(deck, scenario))
+    async with cockpit(flight=flight) as c:
+        await c.press("i", *"cabin call", "enter")
+        assert "the galley is stowed" in c.text("margin") and c.session.interruption is not None
+        await c.press("i", *"60 s later", "enter")
+        assert "60 s later at the earliest" in c.text("hints")
 
 
 async def test_two_challenges_then_take_over() -> None:
@@ -290,7 +297,7 @@ async def test_resizing_keeps_the_flight() -> None:
     async with cockpit() as c:
         await c.press("f")
         await c.pilot.resize_terminal(80, 24)
-        await c.pilot.pause()
+        await rest(c.pilot)
         assert all(len(line) == 80 for line in c.lines())
         assert "procedure-loaded" in c.session.done
 
@@ -329,7 +336,7 @@ async def test_trouble_with_the_journal_stands_in_the_title(tmp_path: Path) -> N
     async with cockpit(journal=journal) as c:
         journal.trouble = "nothing is being saved: No space left on device"
         c.app.flight.refresh_board()
-        await c.pilot.pause()
+        await rest(c.pilot)
         assert "nothing is being saved" in c.text("title")
     journal.close()
 

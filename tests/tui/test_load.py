@@ -12,6 +12,7 @@ from flowdeck.tui.app import FlowdeckApp
 from tests.conftest import Measured
 from tests.support.cockpit import Cockpit, TestClock
 from tests.support.large import large_deck
+from tests.support.pilot import rest
 from tests.support.small import small_scenario
 
 SAMPLES_PER_S = 60
@@ -30,7 +31,7 @@ async def second(c: Cockpit) -> None:
     for _ in range(FRAMES_PER_S):
         c.clock.now += 1 / FRAMES_PER_S
         c.app.flight.frame()
-    await c.pilot.pause()
+    await rest(c.pilot)
 
 
 async def loaded(items: int, seconds: int) -> list[float]:
@@ -43,7 +44,7 @@ async def loaded(items: int, seconds: int) -> list[float]:
     chance = Random(items)
     memory = []
     async with app.run_test(size=(100, 30)) as pilot:
-        await pilot.pause()
+        await rest(pilot)
         c = Cockpit(app, pilot, clock)
         host.tick()
         begun = host.now
@@ -54,7 +55,7 @@ async def loaded(items: int, seconds: int) -> list[float]:
             assert c.session.seq > before, "the key did nothing"
             if at % 10 == 0:
                 await pilot.resize_terminal(*SIZES[at // 10 % len(SIZES)])
-                await pilot.pause()
+                await rest(pilot)
                 assert len(c.lines()) == app.flight.query_one("#lanes").size.height
             if at % 60 == 0:
                 memory.append(resident_mb())

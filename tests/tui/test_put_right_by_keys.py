@@ -14,6 +14,7 @@ from flowdeck.view.vantage import BOTH_SEATS
 from flowdeck.view.words import by_number
 from tests.support.cockpit import Cockpit, cockpit
 from tests.support.moments import flown_until
+from tests.support.pilot import rest
 
 
 def said(c: Cockpit) -> str:
@@ -155,7 +156,7 @@ async def test_a_terminal_that_is_too_small_says_so_and_what_it_needs(size: tupl
 async def test_made_larger_it_shows_the_flight_again() -> None:
     async with cockpit(size=(20, 5)) as c:
         await c.pilot.resize_terminal(80, 24)
-        await c.pilot.pause()
+        await rest(c.pilot)
         assert "training and simulation only" in c.text("title") and "Approach" in c.text("rail")
         assert "\u25b8" in c.lines()[fixed_line(len(c.lines()))]
 

@@ -17,6 +17,7 @@ from flowdeck.tui.screens.replay import ReplayScreen
 from tests.scenarios.flown import flown
 from tests.support.cockpit import TestClock, cockpit
 from tests.support.moments import flown_until
+from tests.support.pilot import press, rest
 
 SLIPPED = flown("slips")
 
@@ -33,8 +34,7 @@ class Look:
         return self.app.host
 
     async def press(self, *keys: str) -> "Look":
-        await self.pilot.press(*keys)
-        await self.pilot.pause()
+        await press(self.pilot, *keys)
         return self
 
     async def wait(self, seconds: float) -> "Look":
@@ -45,7 +45,7 @@ class Look:
             self.clock.now += min(2.0, seconds)
             seconds -= 2.0
             board.frame()
-        await self.pilot.pause()
+        await rest(self.pilot)
         return self
 
     def text(self, bar: str) -> str:
@@ -67,7 +67,7 @@ async def look(at: int = 0, size: tuple[int, int] = (110, 36)) -> AsyncIterator[
     projector = Projector(Film(SLIPPED.deck, SLIPPED.scenario, SLIPPED.events), keep, clock, at)
     app = FlowdeckApp(projector)
     async with app.run_test(size=size) as pilot:
-        await pilot.pause()
+        await rest(pilot)
         yield Look(app, pilot, clock, kept)
 
 
@@ -198,7 +198,7 @@ async def test_an_ended_flight_opens_its_debrief_and_any_moment_of_it() -> None:
     flight = flown_until("clean", lambda f: bool(f.session.ended), solo=True)
     async with cockpit(flight=flight, size=(110, 36), past=flown("clean").events) as c:
         c.app.flight.frame()
-        await c.pilot.pause()
+        await rest(c.pilot)
         assert c.app.screen.id == "ending" and isinstance(c.app.screen, DebriefScreen)
         await c.press("down", "down", "enter")
         assert c.app.screen.id == "replay"

@@ -29,8 +29,7 @@ async def choose(c: Cockpit, text: str) -> None:
 
 
 async def near(c: Cockpit, distance_nm: float) -> None:
-    while c.app.host.flight.plane.distance_nm > distance_nm:
-        await c.wait(2)
+    await c.until(lambda flight: flight.plane.distance_nm <= distance_nm)
 
 
 async def configured(c: Cockpit) -> None:
@@ -159,8 +158,7 @@ async def to_the_gate(c: Cockpit) -> None:
     await prepared(c)
     plane = c.app.host.flight.plane
     plane.controls.update({"vertical_mode": "path", "selected_altitude_ft": 5000.0})
-    while not c.session.gates:
-        await c.wait(2)
+    await c.until(lambda flight: bool(flight.session.gates))
 
 
 async def continued(c: Cockpit) -> None:
@@ -188,8 +186,7 @@ async def deferred_lost(c: Cockpit) -> None:
     assert deferred.cue == "on-ground"
     plane = c.app.host.flight.plane
     plane.controls.update({"vertical_mode": "path", "selected_altitude_ft": 5000.0})
-    while not c.app.host.flight.plane.on_ground:
-        await c.wait(5)
+    await c.until(lambda flight: flight.plane.on_ground, step_s=5)
     await c.wait(65)
 
 

@@ -1,6 +1,7 @@
 """Every page in a real browser, through a validator and an accessibility check, whatever stands in a journal."""
 
 import re
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
@@ -20,7 +21,7 @@ from flowdeck.view.debrief.lesson import lesson_page
 from flowdeck.view.debrief.page import debrief_page
 from tests.compare.revised import hostile, revision
 from tests.scenarios.flown import flown
-from tests.support.browser import accessibility_of, console_of, invalid_in, needs_chromium, needs_java
+from tests.support.browser import Browser, invalid_in, needs_chromium, needs_java
 from tests.support.hostile_events import hostile_events
 from tests.support.small import small_deck
 
@@ -28,6 +29,14 @@ PAGES = (
     *("debrief slips", "debrief cold", "debrief hostile", "brief skarn-fell", "lesson slips", "lesson hostile"),
     *("compare revision", "compare hostile", "card checklist", "card seat", "trial 2"),
 )
+LOOKS = ((False, 1000), (True, 1000), (False, 390))
+"""In the dark or not, and how wide (px): a desk in light and dark, and a phone."""
+
+
+@pytest.fixture(scope="session")
+def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    with Browser(tmp_path_factory.mktemp("browser")) as one:
+        yield one
 
 
 @cache
@@ -62,38 +71,51 @@ def test_a_small_card_has_every_kind_of_mark_up_that_a_large_one_has() -> None:
 @needs_chromium
 @pytest.mark.parametrize("name", PAGES)
 @pytest.mark.parametrize("dark", [False, True])
-def test_the_console_is_clean(name: str, dark: bool, tmp_path: Path) -> None:
-    assert console_of(page(name), tmp_path, dark=dark) == []
+def test_the_console_is_clean(name: str, dark: bool, browser: Browser) -> None:
+    assert browser.console_of(page(name), dark=dark) == []
 
 
 @needs_chromium
-def test_the_console_is_heard(tmp_path: Path) -> None:
-    """What the check above is for: a page that asks the network, and one that complains."""
-    said = console_of("<html><body><script>console.error('no')</script></body></html>", tmp_path)
-    assert len(said) == 1 and "no" in said[0]
+@pytest.mark.parametrize(
+    ("markup", "says"),
+    [
+        ("<script>console.error('no')</script>", '"value": "no"'),
+        ("<script>nowhere()</script>", "ReferenceError"),
+        ('<link rel="stylesheet" href="elsewhere.css">', "ERR_FILE_NOT_FOUND"),
+    ],
+)
+def test_the_console_is_heard(markup: str, says: str, browser: Browser) -> None:
+    """What the check above is for: a page that complains, one that fails, one that asks for what is not in it."""
+    said = browser.console_of(f"<html><body>{markup}</body></html>")
+    assert len(said) == 1 and says in said[0]
 
 
 @needs_chromium
 @pytest.mark.parametrize("name", PAGES)
-@pytest.mark.parametrize(("dark", "width"), [(False, 1000), (True, 1000), (False, 390)])
-def test_contrast_headings_names(name: str, dark: bool, width: int, tmp_path: Path) -> None:
+@pytest.mark.parametrize(("dark", "width"), LOOKS)
+def test_contrast_headings_names(name: str, dark: bool, width: int, browser: Browser) -> None:
     """axe-core 4.4, all its rules, for a desk in light and dark and for a phone."""
-    assert accessibility_of(page(name), tmp_path, dark=dark, width=width) == []
+    assert browser.accessibility_of(page(name), dark=dark, width=width) == []
 
 
 @needs_chromium
-def test_the_accessibility_check_sees(tmp_path: Path) -> None:
-    pale = '<!DOCTYPE html><html lang="en"><head><title>x</title></head><body><main><h1>x</h1>'
-    pale += '<p style="color:#ccc;background:#fff">pale</p></main></body></html>'
-    assert [found["id"] for found in accessibility_of(pale, tmp_path)] == ["color-contrast"]
+@pytest.mark.parametrize(
+    ("media", "seen"),
+    [("all", (True, True, True)), ("(prefers-color-scheme: dark)", (False, True, False)),
+     ("(max-width: 400px)", (False, False, True))],
+)  # fmt: skip
+def test_the_accessibility_check_sees(media: str, seen: tuple[bool, ...], browser: Browser) -> None:
+    """Pale words, also those that are pale only in the dark or only on a phone."""
+    pale = f'<!DOCTYPE html><html lang="en"><head><title>x</title><style>@media {media}{{p{{color:#ccc}}}}</style>'
+    pale += '</head><body style="background:#fff"><main><h1>x</h1><p>pale</p></main></body></html>'
+    found = [browser.accessibility_of(pale, dark=dark, width=width) for dark, width in LOOKS]
+    assert [[each["id"] for each in one] for one in found] == [["color-contrast"] * here for here in seen]
 
 
 @needs_java
-@pytest.mark.parametrize("name", PAGES)
-def test_valid(name: str, tmp_path: Path) -> None:
-    assert invalid_in(page(name), tmp_path) == []
-
-
-@needs_java
-def test_the_validator_sees(tmp_path: Path) -> None:
-    assert any("stray" in line.casefold() for line in invalid_in("<!DOCTYPE html><title>x</title></b>", tmp_path))
+def test_valid(tmp_path: Path) -> None:
+    """Every page, and one that is not valid, of which the validator says so."""
+    stray = "<!DOCTYPE html><title>x</title></b>"
+    found = invalid_in({**{name: page(name) for name in PAGES}, "stray": stray}, tmp_path)
+    assert any("stray" in line.casefold() for line in found.pop("stray"))
+    assert found == {name: [] for name in PAGES}
