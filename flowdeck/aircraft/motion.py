@@ -137,7 +137,8 @@ def _capture(plane: Aeroplane, controls: dict[str, Scalar], altitude: float, ver
     """
     mode = plane.control("vertical_mode")
     by_hand = plane.control("autopilot") != "on"
-    if mode in ("hold", "none") or (by_hand and mode == "path"):
+    turning = any(travel.signal == "selected_altitude_ft" for travel in plane.travels)  # it only sweeps by
+    if mode in ("hold", "none") or (by_hand and mode == "path") or turning:
         return altitude, vertical
     shift = indicated(plane) - plane.altitude_ft
     selected = plane.number("selected_altitude_ft")

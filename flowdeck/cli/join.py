@@ -90,7 +90,7 @@ async def _joined(link: GuestLink) -> bool:
 
     def tell() -> None:
         nonlocal said
-        if link.unreached and link.unreached != said:
+        if link.unreached and link.unreached != said and not link.following.final:
             said = link.unreached
             print(f"{visible(said)}; trying again (ctrl-c ends)", file=sys.stderr)
 

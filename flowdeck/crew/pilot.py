@@ -129,8 +129,12 @@ def _slips(work: Work, pilot: Pilot, coming: tuple[Lapse, ...], memory: Memory) 
 
 
 def _standing(scenario: Scenario, pilot: Pilot, session: Session) -> tuple[Planted, ...]:
-    """What the scenario plants, go-arounds and transfers among it, but for what was caught."""
-    return tuple(p for p in scenario.planted if not _is_caught(session, pilot.seat, p.ref))
+    """What the scenario has the pilot flying do: go around, discontinue, hand over once. Slips are a rehearsal's."""
+    if session.flying is not pilot.seat:
+        return ()
+    once = session.flying is scenario.flying
+    kinds = ("go_around", "discontinue", "transfer") if once else ("go_around", "discontinue")
+    return tuple(p for p in scenario.planted if p.kind in kinds)
 
 
 def _is_taken_up(session: Session, seat: Seat, now: int) -> bool:

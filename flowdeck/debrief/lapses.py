@@ -74,9 +74,10 @@ def _fate(deck: Deck, lapse: ev.LapseMade, after: list[ev.Event]) -> LapseFate:
 
 
 def _about(deck: Deck, lapse: ev.LapseMade) -> frozenset[str]:
-    """Where a lapse shows, and what one speaks of: the thing, the list of a line, and what came before it in order."""
+    """Where a lapse shows, and what one speaks of: the thing, its line, its list, what came before it in order."""
     found = {lapse.ref}
     if lapse.ref in deck.items:
         found |= {checklist.id for checklist in deck.checklists.values() if lapse.ref in checklist.lines}
         found |= {item.id for item in deck.items.values() if any(edge.before == lapse.ref for edge in item.after)}
+        found |= {line.id for line in deck.items.values() if lapse.ref in line.verifies}
     return frozenset(found)

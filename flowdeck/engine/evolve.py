@@ -178,7 +178,7 @@ def _crewed(session: Session, event: ev.CrewEvent) -> Session:
             return replace(session, challenge=None, challenges={}, takeover=None)
         case ev.ReplyMissed():
             counts = {**session.challenges, event.about: event.count}
-            takeover = event.seat if event.count >= 2 else session.takeover
+            takeover = event.seat if event.count >= 2 and event.seat is not session.flying else session.takeover
             return replace(session, challenge=None, challenges=counts, takeover=takeover)
         case ev.Undone():
             return _undone(session, event)

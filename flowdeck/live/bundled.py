@@ -8,7 +8,7 @@ from flowdeck.live.collecting import no_collecting
 from flowdeck.live.files import read_bounded
 from flowdeck.model.deck import Deck
 from flowdeck.model.diagnostic import Diagnostic, Rejected, refused
-from flowdeck.model.lapse import Lapses
+from flowdeck.model.lapse import NO_LAPSES, Lapses
 from flowdeck.model.scenario import Scenario
 from flowdeck.phasefile.lapseshapes import load_lapses
 from flowdeck.phasefile.loadaircraft import load_aircraft
@@ -156,7 +156,7 @@ def read_arrival(name: str) -> Arrival:
 
 def read_lapses(name: str) -> Lapses:
     """Load lapses: a path, or the name of bundled ones. Raises `Rejected`."""
-    return load_lapses(*_named_file(name, "lapses", "lapses"))
+    return NO_LAPSES if name == NO_LAPSES.id else load_lapses(*_named_file(name, "lapses", "lapses"))
 
 
 def _named_file(name: str, folder: str, what: str) -> tuple[str, bytes]:

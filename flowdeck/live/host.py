@@ -22,6 +22,8 @@ from flowdeck.trial.flight import Flight, advance, by_hand, hold_back, new_weath
 from flowdeck.view.vantage import BOTH_SEATS, Vantage
 
 STEP_MS = 250
+PLAYED_STEP_MS = 100
+"""The same with a played pilot: always this, so that what it does hangs on its seed and not on the wall clock."""
 LONGEST_GAP_MS = 2000
 """Wall time that one tick may cover: a suspended terminal does not fly on unseen."""
 PACES = (1.0, 2.0, 4.0, 8.0, 16.0)
@@ -52,7 +54,8 @@ class Host:
         self.events: list[ev.Event] = list(past)
         self.pilots = pilots
         self._memories = {pilot.seat: remembered(self.events, pilot) for pilot in pilots}
-        self._step_ms = step_ms
+        self._step_ms = PLAYED_STEP_MS if pilots else step_ms
+        self._left = 0.0
         self._last = clock()
         self._synced_at = self._last
         self._probed_at = 0
@@ -90,7 +93,12 @@ class Host:
         session = self.flight.session
         if session.paused or session.ended or passed <= 0:
             return ()
-        return self.fly_on(round(passed * session.pace))
+        if not self.pilots:
+            return self.fly_on(round(passed * session.pace))
+        self._left += passed * session.pace
+        ms = int(self._left // PLAYED_STEP_MS) * PLAYED_STEP_MS
+        self._left -= ms
+        return self.fly_on(ms)
 
     def fly_on(self, ms: int) -> tuple[ev.Event, ...]:
         """Fly on by *ms* of session time."""
@@ -156,6 +164,10 @@ class Host:
         for pilot in self.pilots:
             self.flight, more, self._memories[pilot.seat] = accompany(self.flight, pilot, self._memories[pilot.seat])
             events += more
+        if self.flight.session.pace > 1 and any(isinstance(event, ev.Challenged) for event in events):
+            calmed = ev.PaceSet(at=self.flight.session.at, pace=1.0, because="the other pilot asks something")
+            self.flight = replace(self.flight, session=fold(self.flight.session, (calmed,)))
+            events.append(calmed)
         return tuple(events)
 
     def before(self) -> Readings:

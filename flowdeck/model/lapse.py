@@ -38,7 +38,7 @@ LAPSE_MEANING: dict[LapseKind, str] = {
 }
 
 
-class Lapses(Struct, frozen=True, kw_only=True, eq=False):
+class Lapses(Struct, frozen=True, kw_only=True):
     """How often a played pilot lets something slip.
 
     *percent*: of the times at which it could; *late_s*, *call_late_s*: between these (s) a late act or call comes;
@@ -52,6 +52,9 @@ class Lapses(Struct, frozen=True, kw_only=True, eq=False):
     late_s: tuple[float, float] = (15.0, 45.0)
     call_late_s: tuple[float, float] = (3.0, 8.0)
     wrong_s: float = 8.0
+
+    def __hash__(self) -> int:
+        return hash((self.id, *self.percent.items()))
 
 
 NO_LAPSES = Lapses(id="none", title="None")

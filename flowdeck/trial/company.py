@@ -60,11 +60,16 @@ def join(flight: Flight, pilots: Iterable[Pilot]) -> tuple[Flight, tuple[ev.Even
 
 
 def remembered(events: Iterable[ev.Event], pilot: Pilot) -> Memory:
-    """What a pilot who is taken up again remembers: the lapses that it had begun."""
+    """What a pilot who is taken up again remembers: the lapses that it had begun, and what it has spoken about."""
     approach, slipped = 1, set()
+    spoken: dict[str, tuple[int, int]] = {}
+    noticed: dict[str, int] = {}
     for event in events:
         if isinstance(event, ev.PhaseEntered) and event.airborne_again:
             approach += 1
         elif isinstance(event, ev.LapseMade) and event.seat is pilot.seat:
             slipped.add(f"{event.kind}/{event.ref}/{approach}")
-    return replace(BLANK, let_slip=frozenset(slipped))
+        elif isinstance(event, ev.Challenged) and event.seat is pilot.seat:
+            spoken[event.about] = spoken.get(event.about, (0, 0))[0] + 1, event.at
+            noticed.setdefault(event.about, event.at)
+    return replace(BLANK, let_slip=frozenset(slipped), spoken=spoken, noticed=noticed)

@@ -243,9 +243,10 @@ class Desk:
         open_ = self.session.challenge
         if open_ is not None and self._is_foreign(open_.seat.other):
             return f"{open_.seat.other.label} is to answer"
+        asked = open_ is not None or self.session.takeover is not None
         seat = open_.seat.other if open_ is not None else self._mine(self.session.flying)
         self._send(inp.Reply(at=self.host.now, seat=seat))
-        return "" if open_ is not None or self.session.takeover is not None else "nothing was challenged"
+        return "" if asked else "nothing was challenged"
 
     def transfer(self) -> str:
         """The next of the three parts, by the pilot whose turn it is."""

@@ -86,5 +86,5 @@ def _kept(session: Session, lapses: Sequence[Seat]) -> str:
         parts.append("what slips, until the debrief")
     for seat in session.sealed:
         what = "lets slip on purpose" if seat in lapses else "lets slip"
-        parts.append(f"what the {seat.label.lower()} {what}, until you catch it")
+        parts.append(f"what the {seat.label.lower()} {what}, until it is caught")
     return "; ".join(parts) or "nothing"

@@ -148,11 +148,11 @@ def _standing_notices(deck: Deck, session: Session, now: int, vantage: Vantage) 
     if session.heard is not None and now - session.heard[1] < 90_000:
         words = safe(session.heard[0])
         notices.append(Notice(weight="note", label="heard", text=words, at=session.heard[1], said=True))
-    if session.takeover is not None:
+    if session.takeover is not None and session.takeover is not session.flying:
         name = session.takeover.label
         text = f"{name}: two challenges unanswered. Say 'I have control' and take over."
-        if vantage.is_foreign(session.takeover):
-            text = f"{name}: two challenges unanswered, and offers to take over. Answer, and you keep control."
+        if session.takeover not in vantage.own:
+            text = f"{name}: two challenges unanswered. An answer keeps control; silence may lose it."
         at = max((at for _, at in session.challenged.values()), default=session.at)
         notices.append(Notice(weight="warning", label="take over", text=text, at=at))
     return notices

@@ -12,6 +12,8 @@ LONGEST_MS = 2 * 86_400_000
 """A flight of two days; no scenario comes near."""
 LONGEST_NOTE = 2000
 """Characters."""
+CONTROL = "control"
+"""What a slip can be about beside the things of a deck: who flies."""
 LONGEST_GUEST = 40
 """Characters of what a guest is known by."""
 MOST_INPUTS = 10_000_000
@@ -24,7 +26,7 @@ class Fits:
 
     def __init__(self, deck: Deck, scenario: Scenario) -> None:
         self._deck = deck
-        things = {*deck.items, *deck.checklists, *deck.gates}
+        things = {*deck.items, *deck.checklists, *deck.gates, CONTROL}
         happenings = {happening.id for happening in scenario.happenings}
         self._known: Mapping[str, Iterable[str]] = {
             "item": things,

@@ -25,11 +25,12 @@ class Hidden(Struct, frozen=True):
 
 
 class Seals(Struct, frozen=True, kw_only=True):
-    """What stands hidden after some events. *sealed*: the seats; none: nothing ever is."""
+    """What stands hidden after some events. *sealed*: the seats; none: nothing ever is. *spoken*: what was caught."""
 
     sealed: tuple[Seat, ...] = ()
     flying: Seat = Seat.CAPTAIN
     hidden: tuple[Hidden, ...] = ()
+    spoken: frozenset[str] = frozenset()
 
 
 class Looked(NamedTuple):
@@ -52,14 +53,19 @@ def look(deck: Deck, seals: Seals, number: int, event: ev.Event) -> Looked:
         case ev.FlightEnded():
             return _open(seals, lambda _: True)
         case ev.Challenged() if event.seat not in seals.sealed:
-            return _open(seals, lambda hidden: hidden.about == event.about)
+            checklist = deck.checklists.get(event.about)
+            about = {event.about, *(checklist.lines if checklist is not None else ())}
+            return _open(replace(seals, spoken=seals.spoken | about), lambda hidden: hidden.about in about)
         case ev.DeviationTrapped():
-            about = {hidden.about for hidden in seals.hidden if hidden.deviation == event.number}
-            return _open(seals, lambda hidden: hidden.about in about)
+            of = {hidden.about for hidden in seals.hidden if hidden.deviation == event.number}
+            return _open(seals, lambda h: h.deviation == event.number or (h.about in of and not h.deviation))
+        case ev.Reset():
+            gone = {*event.items, *event.lists, *event.gates}
+            return Looked(replace(seals, spoken=seals.spoken - gone), True)
         case _:
             pass
     about_ = _let_slip(deck, seals, event)
-    if not about_:
+    if not about_ or about_ in seals.spoken:
         return Looked(seals, True)
     deviation = event.number if isinstance(event, ev.DeviationRaised) else 0
     return Looked(replace(seals, hidden=(*seals.hidden, Hidden(number, about_, deviation))), False)

@@ -42,8 +42,10 @@ def test_at_the_start_there_is_nothing_to_say() -> None:
 def test_what_the_other_pilot_is_late_with_is_challenged_twice_and_no_more() -> None:
     """With nobody answering: each thing at most twice, always by the own seat, always about the other's."""
     flight, _, said = watched(left_alone(), 600)
+    taken = next((i.at for i in said if isinstance(i, inp.TakeOver)), flight.now)  # a silent captain is relieved
+    said = [challenge for challenge in said if challenge.at < taken]
     about = [challenge.about for challenge in said if isinstance(challenge, inp.Challenge)]
-    assert len(about) >= 4 and max(about.count(ref) for ref in about) == 2
+    assert len(about) >= 2 and max(about.count(ref) for ref in about) == 2
     assert all(challenge.seat is FO for challenge in said if isinstance(challenge, inp.Challenge))
     owners = {flight.deck.items[ref].by.seats(CPT)[0] for ref in about if ref in flight.deck.items}
     assert owners == {CPT}
@@ -96,8 +98,11 @@ def test_a_failed_gate(seat: Seat, answered: bool, goes: bool) -> None:
 
 def test_what_was_put_right_and_is_wrong_anew_is_spoken_about_anew() -> None:
     """A thing that is not wrong any more is forgotten; when it is wrong again it counts from one."""
-    late, memory, _ = watched(left_alone(), 400)
+    late, memory = left_alone(), BLANK
+    while all(count < 2 for count, _ in memory.spoken.values()):
+        late, memory, _ = watched(late, 1, memory)
     late, _ = send(late, inp.Reply(at=late.now, seat=CPT))
+    assert late.session.flying is CPT
     ref = next(ref for ref, (count, _) in memory.spoken.items() if count == 2 and ref in late.deck.items)
     healthy = flown_until("clean", lambda f: f.now > late.now, solo=False).session
     healed = speak_up(late.deck, healthy, memory, FO, 1, late.now).memory

@@ -93,7 +93,7 @@ async def test_who_is_missing_is_said_until_they_come() -> None:
 
 async def test_of_a_played_seat_it_says_what_is_kept() -> None:
     async with terminal(Station.CAPTAIN, waits=True, sealed=(FO,)) as t:
-        assert "what the first officer lets slip, until you catch it" in t.page()
+        assert "what the first officer lets slip, until it is caught" in t.page()
 
 
 async def test_aid_and_prompts_are_set_on_the_page() -> None:

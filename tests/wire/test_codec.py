@@ -43,6 +43,8 @@ def values(kind: shapes.Type) -> st.SearchStrategy[Any]:
             return st.sampled_from(choices)
         case shapes.UnionType(types=kinds):
             return st.one_of([values(inner) for inner in kinds])
+        case shapes.TupleType(item_types=kinds):
+            return st.tuples(*(values(inner) for inner in kinds))
         case shapes.VarTupleType(item_type=inner):
             return st.lists(values(inner), max_size=4).map(tuple)
         case shapes.DictType(key_type=key, value_type=value):

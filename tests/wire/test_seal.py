@@ -42,6 +42,9 @@ def test_on_the_way_only_what_was_caught_is_known(seat: Seat, seed: int) -> None
         withheld += len(seals.hidden)
         session = fold(Session(), shown)
         challenged = {e.about for e in shown if isinstance(e, ev.Challenged) and e.seat is not seat}
+        challenged |= {
+            ref for about in challenged & done.deck.checklists.keys() for ref in done.deck.checklists[about].lines
+        }
         for deviation in session.deviations:
             assert deviation.seat is not seat or deviation.trapped_by or deviation.item in challenged
         for event in shown:

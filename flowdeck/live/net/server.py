@@ -203,9 +203,9 @@ class Server:
             self.door = wrong(self.door, address, now)
             raise TurnedAway("the join code is wrong")
         self.door = right(self.door, address)
-        self.hosting, refused, after = hosts.admit(self.hosting, join, self.host.events, self._flight, now)
+        self.hosting, refused, after, later = hosts.admit(self.hosting, join, self.host.events, self._flight, now)
         if refused:
-            raise TurnedAway(refused)
+            raise TurnedAway(refused, final=not later)
         self.waiting.links.discard(guest)
         earlier = self.links.get(name)
         link = self.links[name] = Link(guest, name, join.station, self._welcome(join.station, after))

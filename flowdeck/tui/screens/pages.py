@@ -114,7 +114,8 @@ def slips_text(deck: Deck, session: Session, vantage: Vantage = BOTH_SEATS) -> T
         else:
             text.append("          not caught\n", style=PLAIN)
     if not standing:
-        text.append("Nothing slipped.\n", style=PLAIN)
+        known = "Nothing slipped.\n" if session.ended or not session.sealed else "Nothing that is known of slipped.\n"
+        text.append(known, style=PLAIN)
     _heard(text, session)
     done = sum(1 for state in session.items.values() if state.is_done)
     seen = sum(1 for state in session.items.values() if state.evidence == "seen")

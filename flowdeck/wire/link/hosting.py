@@ -87,11 +87,15 @@ def _to_learn(guest: Guest, revealed: list[int]) -> Guest:
 
 
 class Admission(NamedTuple):
-    """*refused*: why the guest has no place; empty when it has one, and its events follow from *after* on."""
+    """*refused*: why the guest has no place, empty when it has one; *after*: its events follow from there.
+
+    *later*: it may have the place in a while.
+    """
 
     hosting: Hosting
     refused: str = ""
     after: int = 0
+    later: bool = False
 
 
 def admit(h: Hosting, join: Join, events: Sequence[ev.Event], flight: str, now: int) -> Admission:
@@ -110,7 +114,8 @@ def admit(h: Hosting, join: Join, events: Sequence[ev.Event], flight: str, now: 
         if longest is None:
             return Admission(h, _taken(station))
         if now - longest.since < GIVEN_AWAY_MS:
-            return Admission(h, f"{_taken(station)}; its guest is lost, and in {GIVEN_AWAY_MS // 1000} s it is free")
+            words = f"{_taken(station)}; its guest is lost, and in {GIVEN_AWAY_MS // 1000} s it is free"
+            return Admission(h, words, later=True)
         del others[longest.name]
     after = join.after if _is_ours(join, events, flight) else 0
     before = h.guests.get(name)

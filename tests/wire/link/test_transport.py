@@ -72,7 +72,7 @@ class World:
     def join(self, line: Line) -> None:
         said = m.from_guest(m.encode(joining(line.following)))
         assert isinstance(said, m.Join)
-        self.hosting, refused, after = admit(self.hosting, said, self.kept.events, FLIGHT, 0)
+        self.hosting, refused, after, _ = admit(self.hosting, said, self.kept.events, FLIGHT, 0)
         assert not refused
         line.joined = True
         welcome = m.Welcome(
