@@ -36,11 +36,11 @@ def test_at_nothing_nothing_is(seed: int, approach: int) -> None:
 
 @pytest.mark.parametrize("name", ["light", "line", "heavy"])
 def test_as_many_as_the_file_says(name: str) -> None:
-    """The mean over 400 seeds lies within five standard deviations of the sum of the rates."""
+    """The mean over 120 seeds lies within five standard deviations of the sum of the rates."""
     lapses = read_lapses(name)
     chances = [rate / 100 for kind, rate in lapses.percent.items() for _ in drawn(DECK, certain(kind), 1, 1)]
     expected, variance = sum(chances), sum(p * (1 - p) for p in chances)
-    runs = 400
+    runs = 120
     mean = sum(len(drawn(DECK, lapses, seed, 1)) for seed in range(runs)) / runs
     room = 5 * (variance / runs) ** 0.5
     both = sum(p * expected for p in chances) / 10  # two lapses on one thing count as one: at the most a tenth of that

@@ -261,7 +261,7 @@ async def test_two_challenges_then_take_over() -> None:
     """k twice with no answer: the margin says to take over; X does it."""
     async with cockpit() as c:
         for _ in range(2):
-            await c.press("k", *"speed", "enter")
+            await c.press("k", *"officer challenges: speed", "enter")
             await c.wait(6)
         assert "take over" in c.text("margin")
         await c.press("X")

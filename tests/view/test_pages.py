@@ -31,6 +31,8 @@ PAGES = (
 )
 LOOKS = ((False, 1000), (True, 1000), (False, 390))
 """In the dark or not, and how wide (px): a desk in light and dark, and a phone."""
+EVERY_DAY = ((False, 1000), (True, 390))
+"""Both of each; every one with every other stands behind the marker."""
 
 
 @pytest.fixture(scope="session")
@@ -92,9 +94,11 @@ def test_the_console_is_heard(markup: str, says: str, browser: Browser) -> None:
 
 @needs_chromium
 @pytest.mark.parametrize("name", PAGES)
-@pytest.mark.parametrize(("dark", "width"), LOOKS)
+@pytest.mark.parametrize(
+    ("dark", "width"), [*EVERY_DAY, *(pytest.param(*look, marks=pytest.mark.soak) for look in LOOKS[1:])]
+)
 def test_contrast_headings_names(name: str, dark: bool, width: int, browser: Browser) -> None:
-    """axe-core 4.4, all its rules, for a desk in light and dark and for a phone."""
+    """axe-core 4.4, all its rules, for a desk and for a phone, in light and dark."""
     assert browser.accessibility_of(page(name), dark=dark, width=width) == []
 
 
