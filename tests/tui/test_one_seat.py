@@ -50,7 +50,7 @@ async def test_to_challenge_gives_nothing_away() -> None:
     rows = []
     for lapses in (omits, read_lapses("light")):
         async with one_seat(Pilot(seat=FO, seed=1, lapses=lapses)) as s:
-            await s.wait(200)
+            await s.wait(60)
             await s.press("k")
             rows.append([text for _, text in s.app.screen._rows])  # type: ignore[attr-defined]  # of the picker
     assert rows[0] == rows[1] and len(rows[0]) > 10
