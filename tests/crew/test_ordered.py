@@ -196,23 +196,6 @@ def test_no_slip_of_the_sealed_seat_is_known_before_it_is_caught(played: Seat, s
         check_sealed(host, seen, heard, played)
 
 
-@pytest.mark.soak
-@pytest.mark.parametrize("played", [FIRST_OFFICER, CAPTAIN])
-@pytest.mark.parametrize("seed", range(1, 7))
-@pytest.mark.parametrize("busy", [True, False])
-def test_no_slip_is_known_before_it_is_caught_over_a_whole_flight(played: Seat, seed: int, busy: bool) -> None:
-    flight, events = under_way(played, seed, 0)
-    host = Host(flight, None, TestClock(), past=events, pilots=(heavy(played, seed),))
-    seen = Seated(host)
-    press = at_random(played.other, seed) if busy else nothing
-    for _ in range(1600):
-        host.fly_on(1000)
-        heard = [*seen.tick()]
-        for input_ in press(seen.flight):
-            heard += seen.send(input_)
-        check_sealed(host, seen, heard, played)
-
-
 # The same seed, the same flight.
 
 
@@ -245,16 +228,6 @@ def test_no_human_stops_the_program(name: str, seat: Seat) -> None:
     for human in (nothing, at_random(seat.other, 1), all_wrong(seat.other, 2)):
         flight = all_of(name, heavy(seat, 4), human, 100).flight
         assert flight.session.ended or flight.now == 100_000
-
-
-@pytest.mark.soak
-@pytest.mark.parametrize("how", ["nothing", "random", "wrong"])
-@pytest.mark.parametrize("seat", [FIRST_OFFICER, CAPTAIN])
-@pytest.mark.parametrize("name", SCENARIOS)
-def test_no_human_stops_the_program_in_a_whole_flight(name: str, seat: Seat, how: str) -> None:
-    human = {"nothing": nothing, "random": at_random(seat.other, 3), "wrong": all_wrong(seat.other, 4)}[how]
-    flight = all_of(name, heavy(seat, 6), human, 2400).flight
-    assert flight.session.ended or flight.now == 2_400_000
 
 
 @cache

@@ -70,7 +70,8 @@ def folder() -> Iterator[Path]:
     shutil.rmtree(made)
 
 
-@pytest.mark.parametrize("name", ["clean", pytest.param("slips", marks=pytest.mark.soak)])
+@pytest.mark.soak
+@pytest.mark.parametrize("name", ["clean", "slips"])
 async def test_flown_at_two_terminals_as_at_one(name: str, folder: Path, measured: Measured) -> None:
     """The same deviations at the same times, and all four ends agree on everything."""
     at_one = flown(name)
