@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable
 
 from flowdeck import DISCLAIMER
+from flowdeck.cli.beginning import beginning
 from flowdeck.cli.ending import ending
 from flowdeck.cli.playing import add_played, lapses_of_nobody, played
 from flowdeck.cli.terminal import has_terminal
@@ -18,8 +19,8 @@ from flowdeck.live.keymap import read_keymap
 from flowdeck.live.seated import Seated
 from flowdeck.model import inputs as inp
 from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
-from flowdeck.trial.company import join, pilots_of
-from flowdeck.trial.flight import Flight, take_off
+from flowdeck.trial.company import pilots_of
+from flowdeck.trial.flight import Flight
 from flowdeck.trial.presets import with_presets
 from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.tui.keys import KEYS
@@ -116,17 +117,11 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
     deck, scenario, notes = read_scenario(options.scenario or DEFAULT, given, options.script)
     scenario = with_presets(deck, scenario)
     pilots = played(options, options.seat.other if options.seat else None)
-    solo = not pilots
     for note in notes:
         print(note, file=sys.stderr)
 
     def begin() -> Host:
-        flight, events = take_off(deck, scenario, solo=solo, sealed=tuple(pilot.seat for pilot in pilots))
-        flight, joined = join(flight, pilots)
-        journal = Journal.create(options.journal, deck, scenario, solo=solo) if options.journal else None
-        if journal is not None:
-            journal.append((*events, *joined), sure=True)
-        host = Host(flight, journal, time.monotonic, past=(*events, *joined), pilots=pilots)
+        host = beginning(deck, scenario, options.journal, pilots, solo=not pilots)
         if options.drill or options.withhold:
             host.send(inp.SetAid(at=0, aid="drill" if options.drill else "guided", withhold=options.withhold))
         if options.pace != 1:

@@ -13,6 +13,7 @@ from pathlib import Path
 from ssl import SSLContext
 
 from flowdeck import DISCLAIMER
+from flowdeck.cli.beginning import beginning
 from flowdeck.cli.ending import ending
 from flowdeck.cli.playing import add_played, lapses_of_nobody, played
 from flowdeck.live.bundled import read_deck, read_scenario
@@ -25,8 +26,7 @@ from flowdeck.live.net.server import Server
 from flowdeck.model import inputs as inp
 from flowdeck.model.diagnostic import refused, visible
 from flowdeck.model.seats import Seat
-from flowdeck.trial.company import join, pilots_of
-from flowdeck.trial.flight import take_off
+from flowdeck.trial.company import pilots_of
 from flowdeck.trial.presets import with_presets
 from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.wire.link.stations import Station
@@ -150,11 +150,7 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
     path = options.journal or f"flight-{datetime.now().astimezone():%Y-%m-%d-%H%M%S}.journal"
 
     def begin() -> Host:
-        flight, events = take_off(deck, scenario, solo=False, sealed=tuple(pilot.seat for pilot in pilots))
-        flight, joined = join(flight, pilots)
-        journal = Journal.create(path, deck, scenario, solo=False)
-        journal.append((*events, *joined), sure=True)
-        host = Host(flight, journal, time.monotonic, past=(*events, *joined), pilots=pilots)
+        host = beginning(deck, scenario, path, pilots, solo=False)
         host.send(inp.Pause(at=0))
         return host
 

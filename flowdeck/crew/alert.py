@@ -63,8 +63,7 @@ def speak_up(deck: Deck, session: Session, memory: Memory, seat: Seat, seed: int
     noticed |= {ref: memory.noticed.get(ref, now) for ref in wrong}
     if session.takeover is seat and _is_grave(deck, session, seat, now):
         noticed["takeover"] = memory.noticed.get("takeover", now)
-    kept = {key: at for key, at in memory.noticed.items() if key.startswith("said/")}
-    memory = replace(memory, noticed={**kept, **noticed})
+    memory = replace(memory, noticed=noticed)
     taking = _take_over(deck, session, noticed, seat, now)
     if taking is not None:
         return Spoken(taking, memory)
@@ -90,7 +89,11 @@ def speak_up(deck: Deck, session: Session, memory: Memory, seat: Seat, seed: int
 
 def _is_urgent(deck: Deck, session: Session, ref: str) -> bool:
     """What cannot wait for its turn: a gate, something critical, what was said once without an answer."""
-    return ref in deck.gates or ref in session.challenges or (ref in deck.items and deck.items[ref].critical)
+    return ref in session.challenges or _endangers(deck, ref)
+
+
+def _endangers(deck: Deck, ref: str) -> bool:
+    return ref in deck.gates or (ref in deck.items and deck.items[ref].critical)
 
 
 def _take_over(deck: Deck, session: Session, noticed: dict[str, int], seat: Seat, now: int) -> inp.Input | None:
@@ -114,7 +117,7 @@ def _lasts(deck: Deck, session: Session, ref: str) -> bool:
 def _is_grave(deck: Deck, session: Session, seat: Seat, now: int) -> bool:
     """Whether something that endangers the flight was challenged twice in vain, or the other pilot is silent."""
     missed = [about for about, count in session.challenges.items() if count >= TIMES]
-    if any(about in deck.gates or (about in deck.items and deck.items[about].critical) for about in missed):
+    if any(_endangers(deck, about) for about in missed):
         return True
     return bool(missed) and now - _last_deed(session, seat.other) >= SILENT_MS
 
@@ -175,16 +178,14 @@ def _wrong(deck: Deck, session: Session, seat: Seat, now: int) -> list[str]:
         caller = deck.checklists[ref].called_by.seats(session.flying)[0]
         if list_.status is ListStatus.OPEN and (list_.prompted or list_.overdue_call) and caller is other:
             found.append(ref)
-    found += _awaited(deck, session, seat, now)
+    found += _awaited(deck, session, seat, ready, now)
     return list(dict.fromkeys(found))
 
 
-def _awaited(deck: Deck, session: Session, seat: Seat, now: int) -> list[str]:
-    """What the other pilot owes and this one waits for: a line soon, anything else after a while."""
+def _awaited(deck: Deck, session: Session, seat: Seat, ready: set[str], now: int) -> list[str]:
+    """What the other pilot could do (*ready*) and this one waits for: a line soon, anything else after a while."""
     found = []
-    duties = owed(deck, session)
-    ready = {duty.ref for duty in duties if duty.seat is seat.other and duty.ready}
-    for duty in duties:
+    for duty in owed(deck, session):
         reading = duty.duty in (Duty.READ, Duty.ANSWER)
         if duty.seat is not seat or now < duty.since + (WAITS_MS if reading else STUCK_MS):
             continue

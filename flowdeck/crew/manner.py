@@ -81,7 +81,8 @@ class Manner(Struct, frozen=True, kw_only=True):
 class Memory(Struct, frozen=True, kw_only=True):
     """What the crew remembers: until when each seat is busy (ms), when each slip was played, wrong words once said.
 
-    *spoken*: how often a played pilot has spoken up about a thing, and when last (ms); *noticed*: since when it knows.
+    Of a played pilot, *said_at*: when it said a wrong word (ms); *spoken*: how often it has spoken up about a thing and
+    when last (ms); *noticed*: since when it knows.
     """
 
     busy: dict[Seat, int] = {}
@@ -90,6 +91,7 @@ class Memory(Struct, frozen=True, kw_only=True):
     said: frozenset[str] = frozenset()
     answered_gates: frozenset[str] = frozenset()
     let_slip: frozenset[str] = frozenset()
+    said_at: dict[str, int] = {}
     spoken: dict[str, tuple[int, int]] = {}
     noticed: dict[str, int] = {}
 

@@ -117,7 +117,7 @@ def _slips(work: Work, pilot: Pilot, coming: tuple[Lapse, ...], memory: Memory) 
     """The lapses as slips. Its maker hears a wrong word only after a time; until then the line stays as it is."""
     found: list[Planted] = []
     for lapse in coming:
-        said_at = memory.noticed.get(f"said/{lapse.ref}")
+        said_at = memory.said_at.get(lapse.ref)
         if lapse.kind is LapseKind.LINE_MISSAID and said_at is not None:
             if work.now < said_at + pilot.lapses.wrong_s * 1000:
                 found.append(Planted(kind="omit", ref=lapse.ref))
@@ -174,4 +174,4 @@ def _as_shown(work: Work, input_: inp.Input, planted: tuple[Planted, ...]) -> in
 def _remember_words(before: Memory, after: Memory, now: int) -> Memory:
     """When a wrong word was said."""
     new = after.said - before.said
-    return replace(after, noticed={**after.noticed, **{f"said/{ref}": now for ref in new}}) if new else after
+    return replace(after, said_at={**after.said_at, **dict.fromkeys(new, now)}) if new else after

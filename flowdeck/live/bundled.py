@@ -47,10 +47,7 @@ def find_deck(name: str) -> Path:
 
 def find_scenario(name: str) -> Path:
     """A scenario's file: a path, or the name of a bundled one. Raises `Rejected`."""
-    for candidate in (Path(name), _root("scenarios") / f"{name}.yaml"):
-        if _is(candidate, Path.is_file):
-            return candidate
-    raise refused(name, "no-scenario", f"no file of this name; bundled scenarios: {', '.join(scenario_names())}")
+    return _find(name, _root("scenarios"), "scenario", "scenarios")
 
 
 def _is(path: Path, kind: Callable[[Path], bool]) -> bool:
@@ -120,7 +117,7 @@ def read_scenario(
     if deck is None:
         deck, notes = read_deck(_deck_around(path, deck_of(shown, raw)))
     arrivals = {name: read_arrival(_beside(path, name)) for name in arrivals_of(shown, raw)}
-    extra = None if script is None else _named_file(script, "scripts", "script")
+    extra = None if script is None else _named_file(script, "script", "scripts")
     with no_collecting():
         scenario, more = load_scenario(shown, raw, deck, arrivals, extra)
     return deck, scenario, (*notes, *more)
@@ -139,10 +136,7 @@ def arrival_names() -> list[str]:
 
 def find_arrival(name: str) -> Path:
     """An arrival's file: a path, or the name of a bundled one. Raises `Rejected`."""
-    for candidate in (Path(name), _root("scenarios") / "arrivals" / f"{name}.yaml"):
-        if _is(candidate, Path.is_file):
-            return candidate
-    raise refused(name, "no-arrival", f"no file of this name; bundled arrivals: {', '.join(arrival_names())}")
+    return _find(name, _root("scenarios") / "arrivals", "arrival", "arrivals")
 
 
 def read_arrival(name: str) -> Arrival:
@@ -159,14 +153,19 @@ def read_lapses(name: str) -> Lapses:
     return NO_LAPSES if name == NO_LAPSES.id else load_lapses(*_named_file(name, "lapses", "lapses"))
 
 
-def _named_file(name: str, folder: str, what: str) -> tuple[str, bytes]:
-    """A file by its path or, of those that come with the program, its name; and what is in it. Raises `Rejected`."""
-    bundled = _root("scenarios") / folder
+def _named_file(name: str, what: str, many: str) -> tuple[str, bytes]:
+    """A file of a folder of its own, as `_find` finds it, and what is in it. Raises `Rejected`."""
+    path = _find(name, _root("scenarios") / many, what, many)
+    return _shown(path), _read(path)
+
+
+def _find(name: str, bundled: Path, what: str, many: str) -> Path:
+    """A file by its path or, of the *bundled* ones, by its name. Raises `Rejected`."""
     for candidate in (Path(name), bundled / f"{name}.yaml"):
         if _is(candidate, Path.is_file):
-            return _shown(candidate), _read(candidate)
+            return candidate
     names = ", ".join(sorted(path.stem for path in bundled.glob("*.yaml")))
-    raise refused(name, f"no-{what}", f"no file of this name; bundled {folder}: {names}")
+    raise refused(name, f"no-{what}", f"no file of this name; bundled {many}: {names}")
 
 
 def _beside(scenario: Path, name: str) -> str:

@@ -194,14 +194,6 @@ class Host:
         return ""
 
     @property
-    def happened(self) -> frozenset[str]:
-        return self.flight.happened
-
-    @property
-    def held(self) -> dict[str, int]:
-        return self.flight.held
-
-    @property
     def steps(self) -> bool:
         return True
 

@@ -89,14 +89,6 @@ class Seated:
         return self.host.refusal()
 
     @property
-    def happened(self) -> frozenset[str]:
-        return self.host.happened
-
-    @property
-    def held(self) -> dict[str, int]:
-        return self.host.held
-
-    @property
     def steps(self) -> bool:
         return True
 

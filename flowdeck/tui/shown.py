@@ -58,16 +58,6 @@ class Flown(Shown, Protocol):
         """Why something sent earlier was refused, each once; empty when nothing was."""
         ...
 
-    @property
-    def happened(self) -> frozenset[str]:
-        """Happenings of the scenario that have taken place."""
-        ...
-
-    @property
-    def held(self) -> dict[str, int]:
-        """Happenings that are held back, and until when (ms)."""
-        ...
-
     def film(self) -> Film | None: ...
     def keep(self, note: ev.Noted) -> str: ...
 

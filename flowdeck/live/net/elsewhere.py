@@ -178,17 +178,6 @@ class Elsewhere:
         return False
 
     @property
-    def happened(self) -> frozenset[str]:
-        """Happenings of the scenario that have taken place."""
-        shown = self.following.shown
-        return frozenset(each.happening for each in shown if isinstance(each, ev.ScriptMoved) and each.played)
-
-    @property
-    def held(self) -> dict[str, int]:
-        """Happenings that are held back, and until when (ms)."""
-        return {each.happening: each.until for each in self.following.shown if isinstance(each, ev.ScriptHeld)}
-
-    @property
     def silent_s(self) -> float:
         """Seconds since the host was heard last."""
         return self.clock() - self._heard_at

@@ -230,7 +230,7 @@ class FlightScreen(BoardScreen):
 
     def action_interrupt(self) -> None:
         flight = self.host.flight
-        rows = instruct.rows(flight.scenario, flight.session, self.host.happened, self.host.held, flight.now)
+        rows = instruct.rows(flight.scenario, flight.session, flight.happened, flight.held, flight.now)
         self._pick("For the instructor: what happens now?", rows, self.desk.instruct, "nothing can happen any more")
 
     def action_pause(self) -> None:

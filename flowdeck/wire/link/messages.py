@@ -4,7 +4,7 @@ Numbers of events count from 1, as in the journal; `after` is the number of the 
 numbers what a guest asks for, from 1, so that what comes twice counts once.
 """
 
-from typing import Annotated, Final, TypeAlias
+from typing import Annotated, Final, TypeAlias, TypeVar
 
 import msgspec
 from msgspec import Meta, Struct
@@ -17,6 +17,8 @@ from flowdeck.wire.codec import Unreadable
 from flowdeck.wire.fits_events import LONGEST_MS, MOST_INPUTS
 from flowdeck.wire.link.bounds import LONGEST_ID, LONGEST_WORDS
 from flowdeck.wire.link.stations import Station
+
+T = TypeVar("T")
 
 VERSION: Final = 1
 LARGEST_FROM_GUEST: Final = 16 * 1024
@@ -183,23 +185,20 @@ def encode(message: FromGuest | FromHost) -> bytes:
 
 def from_guest(raw: bytes) -> FromGuest:
     """Raises `Unreadable` for anything that is no message of a guest, or too large for one."""
-    if len(raw) > LARGEST_FROM_GUEST:
-        raise Unreadable(f"expected at most {LARGEST_FROM_GUEST:,} bytes, found {len(raw):,}")
-    try:
-        return _guests.decode(raw)
-    except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
-        raise Unreadable(f"this is no message of a guest: {visible(str(error))[:LONGEST_WORDS]}") from None
-    except RecursionError:
-        raise Unreadable("this is no message of a guest: nested too deeply") from None
+    return _decoded(_guests, raw, LARGEST_FROM_GUEST, "a guest")
 
 
 def from_host(raw: bytes) -> FromHost:
     """Raises `Unreadable` for anything that is no message of a host, or too large for one."""
-    if len(raw) > LARGEST_FROM_HOST:
-        raise Unreadable(f"expected at most {LARGEST_FROM_HOST:,} bytes, found {len(raw):,}")
+    return _decoded(_hosts, raw, LARGEST_FROM_HOST, "a host")
+
+
+def _decoded(decoder: msgspec.json.Decoder[T], raw: bytes, most: int, whose: str) -> T:
+    if len(raw) > most:
+        raise Unreadable(f"expected at most {most:,} bytes, found {len(raw):,}")
     try:
-        return _hosts.decode(raw)
+        return decoder.decode(raw)
     except (msgspec.DecodeError, msgspec.ValidationError, UnicodeDecodeError) as error:
-        raise Unreadable(f"this is no message of a host: {visible(str(error))[:LONGEST_WORDS]}") from None
+        raise Unreadable(f"this is no message of {whose}: {visible(str(error))[:LONGEST_WORDS]}") from None
     except RecursionError:
-        raise Unreadable("this is no message of a host: nested too deeply") from None
+        raise Unreadable(f"this is no message of {whose}: nested too deeply") from None
