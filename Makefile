@@ -9,7 +9,7 @@ fly: $(VENV)/.flying
 	@$(BIN)/flowdeck fly
 
 test: check
-	$(BIN)/pytest -q -n 2
+	$(BIN)/pytest -q -n 2 --dist worksteal
 
 check: $(VENV)/.testing
 	$(BIN)/ruff check .

@@ -64,6 +64,11 @@ class Builder:
         elif len(self.findings) < MOST:
             self.findings.append(Diagnostic(place=place, kind=kind, message=visible(message), level=level))
 
+    @property
+    def _is_full(self) -> bool:
+        """Whether no further finding is shown: what makes a message costly may be left out."""
+        return len(self.findings) > MOST
+
     def claim(self, id_: str, spot: Spot) -> None:
         """Take an id for one thing; a second claim is a finding."""
         first = self.ids.setdefault(id_, spot)
@@ -82,7 +87,7 @@ class Builder:
 
     def check_wanted(self, known: dict[str, Collection[str]]) -> None:
         for id_, spot, among in self._wanted:
-            if len(self.findings) > MOST:
+            if self._is_full:
                 break
             names = known[among]
             if id_ not in names:
@@ -192,7 +197,8 @@ class Builder:
         return found
 
     def _no_signal(self, name: str, place: Place) -> None:
-        self.find(place, "unknown-signal", f"'{name}' is not a signal{nearest(name, self.names.signals)}")
+        if not self._is_full:
+            self.find(place, "unknown-signal", f"'{name}' is not a signal{nearest(name, self.names.signals)}")
 
     def text(self, words: str, spot: Spot) -> str:
         """Check the `{signal}` placeholders of shown text."""

@@ -24,6 +24,7 @@ from flowdeck.trial.flight import Flight, advance, send, take_off
 from flowdeck.wire.journal import event_line
 from tests.scenarios.flown import Flown
 from tests.support.cockpit import TestClock, bundled
+from tests.support.daily import some
 from tests.support.played import flown_with
 
 CAPTAIN, FIRST_OFFICER = Seat.CAPTAIN, Seat.FIRST_OFFICER
@@ -223,7 +224,7 @@ def test_another_seed_gives_another_flight() -> None:
 
 
 @pytest.mark.parametrize("seat", [FIRST_OFFICER, CAPTAIN])
-@pytest.mark.parametrize("name", SCENARIOS)
+@pytest.mark.parametrize("name", some(SCENARIOS, ["icing", "new-runway", "turboprop-slips", "turnaround"]))
 def test_no_human_stops_the_program(name: str, seat: Seat) -> None:
     for human in (nothing, at_random(seat.other, 1), all_wrong(seat.other, 2)):
         flight = all_of(name, heavy(seat, 4), human, 100).flight
@@ -260,7 +261,7 @@ def test_a_level_final_does_not_go_on_for_ever() -> None:
 
 
 @pytest.mark.parametrize("seat", [FIRST_OFFICER, CAPTAIN])
-@pytest.mark.parametrize("name", QUIET)
+@pytest.mark.parametrize("name", some(QUIET, ["clean", "turboprop-clean"]))
 def test_who_lets_nothing_slip_makes_no_slip(name: str, seat: Seat) -> None:
     slips = [(d.item, str(d.slip)) for d in attended(name, seat, 1).of(ev.DeviationRaised) if d.seat is seat]
     assert slips == []

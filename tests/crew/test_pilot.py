@@ -14,7 +14,8 @@ from flowdeck.trial.company import accompany, pilots_of, remembered
 from flowdeck.trial.flight import advance, send, take_off
 from flowdeck.wire.codec import encode
 from tests.support.cockpit import bundled
-from tests.support.played import clean_with, flown_with, lapsing
+from tests.support.daily import some
+from tests.support.played import EVERY_DAY, LAPSING, clean_with, flown_with, lapsing
 
 
 @pytest.mark.parametrize("seat", list(Seat))
@@ -64,7 +65,7 @@ def test_an_answer_says_what_the_aircraft_shows() -> None:
     assert said and all(event.value is not None for event in said)
 
 
-@pytest.mark.parametrize(("seat", "seed"), [(Seat.FIRST_OFFICER, 1), (Seat.FIRST_OFFICER, 4), (Seat.CAPTAIN, 1)])
+@pytest.mark.parametrize(("seat", "seed"), some(LAPSING, EVERY_DAY))
 def test_lapses_cost_deviations_and_an_attentive_partner_goes_on(seat: Seat, seed: int) -> None:
     """With many lapses the flight still comes to its end, and nearly all that slips is the lapsing pilot's."""
     done = lapsing(seat, seed)
@@ -77,7 +78,7 @@ def test_lapses_cost_deviations_and_an_attentive_partner_goes_on(seat: Seat, see
 
 def test_the_partner_speaks_up_and_traps() -> None:
     """Among several flights some slips are trapped by the other seat, after it had spoken up."""
-    flights = [lapsing(Seat.FIRST_OFFICER, 1), lapsing(Seat.FIRST_OFFICER, 4), lapsing(Seat.CAPTAIN, 1)]
+    flights = [lapsing(*each) for each in EVERY_DAY]
     trapped = [d for done in flights for d in done.flight.session.deviations if d.trapped_by == "other_seat"]
     assert len(trapped) >= 5
     assert not [

@@ -25,7 +25,7 @@ SLIPPED = {
     for name, make in inspect.getmembers(slipped, inspect.isfunction)
     if make.__module__ == slipped.__name__ and not inspect.signature(make).parameters
 }
-slow = settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+slow = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 def sound(told: Debrief) -> None:

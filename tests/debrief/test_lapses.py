@@ -12,7 +12,8 @@ from flowdeck.view.debrief.data import debrief_data
 from flowdeck.view.debrief.text import debrief_text
 from tests.scenarios.flown import flown
 from tests.support.cockpit import bundled
-from tests.support.played import clean_with, lapsing
+from tests.support.daily import some
+from tests.support.played import EVERY_DAY, LAPSING, clean_with, lapsing
 
 CPT, FO = Seat.CAPTAIN, Seat.FIRST_OFFICER
 DECK = bundled("clean")[0]
@@ -70,7 +71,7 @@ def test_a_line_is_caught_by_speaking_of_its_list() -> None:
     assert lapses_of(DECK, [lapse, spoke(13_000, "landing-list")])[0].fate is Fate.CAUGHT
 
 
-@pytest.mark.parametrize(("seat", "seed"), [(FO, 1), (FO, 4), (CPT, 1)])
+@pytest.mark.parametrize(("seat", "seed"), some(LAPSING, EVERY_DAY))
 def test_of_a_whole_flight(seat: Seat, seed: int) -> None:
     """All of them are there; what was caught is followed by words or deeds of the other seat; the text and the data
     name as many."""

@@ -3,7 +3,7 @@
 import shutil
 import tempfile
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from pathlib import Path
 from random import Random
@@ -21,6 +21,7 @@ from flowdeck.trial.rehearse import fly_on, rehearse
 from flowdeck.trial.restore import interrupted, restore
 from tests.conftest import Measured
 from tests.support.cockpit import bundled
+from tests.support.daily import some
 from tests.support.killed import FURTHER, Forge
 
 Found = Counter[tuple[Slip, str, str]]
@@ -46,10 +47,19 @@ def unbroken(name: str) -> tuple[dict[int, Memory], Flight]:
     return remembered, step.flight
 
 
-def found(flight: Flight) -> Found:
-    """Its deviations, without rote answers: a line that is repeated on resuming may be answered by rote again."""
+def found(flight: Flight, repeated: frozenset[str]) -> Found:
+    """Its deviations, but for what hangs on the lines that are *repeated* on resuming.
+
+    Who answers such a line by rote, or without having looked, does so twice; a burst of answers that the kill fell
+    into may end at a line of the other pilot.
+    """
     kept = (d for d in flight.session.deviations if d.slip is not Slip.ROTE)
-    return Counter((d.slip, d.item, str(d.seat)) for d in kept)
+    counted = Counter((d.slip, d.item, "" if d.slip is Slip.CHUNKED else str(d.seat)) for d in kept)
+    return Counter({key: 1 if key[1] in repeated else count for key, count in counted.items()})
+
+
+def answered(events: Iterable[ev.Event]) -> Counter[str]:
+    return Counter(event.line for event in events if isinstance(event, ev.LineAnswered))
 
 
 def check(forge: Forge, name: str, path: Path, after: int, *, to_the_end: bool = True) -> bool:
@@ -69,10 +79,13 @@ def check(forge: Forge, name: str, path: Path, after: int, *, to_the_end: bool =
     flight, _ = send(flight, inp.Unpause(at=flight.session.at))
     path.unlink()
     if to_the_end:
+        later: Counter[str] = Counter()
         for step in fly_on(flight, remembered[len(events)]):
             flight = step.flight
+            later.update(answered(step.events))
         assert flight.session.ended == end.session.ended
-        assert found(flight) == found(end)
+        repeated = frozenset(later & answered(events))
+        assert found(flight, repeated) == found(end, repeated)
     return not broken.session.ended
 
 
@@ -81,15 +94,15 @@ def known(name: str) -> int:
     return len(unbroken(name)[0])
 
 
-@pytest.mark.parametrize("name", ["slips", "interrupted"])
+@pytest.mark.parametrize("name", some(["slips", "interrupted"], ["slips"]))
 def test_killed_at_random_moments(name: str, folder: Path) -> None:
-    """Ten kills each, one in each tenth of the flight; each third of them is flown on to its end."""
+    """Ten kills each, one in each tenth of the flight; two of them are flown on to their end."""
     chance = Random(f"{name} few")
     with Forge(name) as forge:  # it flies while we do
         length = (known(name) - FURTHER) // 10
         for part in range(10):
             after = part * length + chance.randrange(1, length)
-            assert check(forge, name, folder / "a.journal", after, to_the_end=part % 3 == 0), after
+            assert check(forge, name, folder / "a.journal", after, to_the_end=part % 5 == 2), after
 
 
 @pytest.mark.soak

@@ -12,6 +12,7 @@ from flowdeck.model.session import ListStatus, Session, same
 from flowdeck.trial.rehearse import compare
 from flowdeck.trial.report import standing_deviations
 from tests.scenarios.flown import Flown, flown, fly
+from tests.support.daily import some
 
 HOME = ["approach", "landing", "taxi_in", "shutdown"]
 PHASES = {
@@ -70,7 +71,7 @@ def test_the_deviations_are_exactly_those_planted(name: str) -> None:
     assert compared.extra == ()
 
 
-@every
+@pytest.mark.parametrize("name", some(sorted(PHASES), ["slips", "turboprop-clean"]))
 def test_a_second_rehearsal_makes_the_same_events(name: str) -> None:
     """No clock and no chance: the same deck and scenario give the same flight to the last event."""
     first = flown(name)

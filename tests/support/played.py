@@ -15,6 +15,8 @@ from tests.scenarios.flown import Flown
 from tests.support.cockpit import bundled
 
 STEP_MS = 500
+LAPSING = [(Seat.FIRST_OFFICER, 1), *(EVERY_DAY := [(Seat.FIRST_OFFICER, 4), (Seat.CAPTAIN, 1)])]
+"""Whose lapses many tests look at, and by which seed (see `lapsing`)."""
 
 
 def flown_with(name: str, pilot: Pilot, other: Pilot | None = None, until: str = "", limit_s: float = 5400) -> Flown:

@@ -22,6 +22,7 @@ from flowdeck.view.debrief.page import debrief_page
 from tests.compare.revised import hostile, revision
 from tests.scenarios.flown import flown
 from tests.support.browser import Browser, invalid_in, needs_chromium, needs_java
+from tests.support.daily import some
 from tests.support.hostile_events import hostile_events
 from tests.support.small import small_deck
 
@@ -29,10 +30,10 @@ PAGES = (
     *("debrief slips", "debrief cold", "debrief hostile", "brief skarn-fell", "lesson slips", "lesson hostile"),
     *("compare revision", "compare hostile", "card checklist", "card seat", "trial 2"),
 )
-LOOKS = ((False, 1000), (True, 1000), (False, 390))
-"""In the dark or not, and how wide (px): a desk in light and dark, and a phone."""
-EVERY_DAY = ((False, 1000), (True, 390))
-"""Both of each; every one with every other stands behind the marker."""
+LOOKS = ((False, 1000), (True, 1000), (False, 390), (True, 390))
+"""In the dark or not, and how wide (px): a desk and a phone, each in light and dark."""
+EVERY_DAY = [(name, *LOOKS[number % 2 * 3]) for number, name in enumerate(PAGES)]
+"""Each page once, every second one as on a phone in the dark."""
 
 
 @pytest.fixture(scope="session")
@@ -71,8 +72,10 @@ def test_a_small_card_has_every_kind_of_mark_up_that_a_large_one_has() -> None:
 
 
 @needs_chromium
-@pytest.mark.parametrize("name", PAGES)
-@pytest.mark.parametrize("dark", [False, True])
+@pytest.mark.parametrize(
+    ("name", "dark"),
+    some([(name, dark) for name in PAGES for dark in (False, True)], [each[:2] for each in EVERY_DAY]),
+)
 def test_the_console_is_clean(name: str, dark: bool, browser: Browser) -> None:
     assert browser.console_of(page(name), dark=dark) == []
 
@@ -93,9 +96,8 @@ def test_the_console_is_heard(markup: str, says: str, browser: Browser) -> None:
 
 
 @needs_chromium
-@pytest.mark.parametrize("name", PAGES)
 @pytest.mark.parametrize(
-    ("dark", "width"), [*EVERY_DAY, *(pytest.param(*look, marks=pytest.mark.soak) for look in LOOKS[1:])]
+    ("name", "dark", "width"), some([(name, *look) for name in PAGES for look in LOOKS], EVERY_DAY)
 )
 def test_contrast_headings_names(name: str, dark: bool, width: int, browser: Browser) -> None:
     """axe-core 4.4, all its rules, for a desk and for a phone, in light and dark."""
@@ -112,7 +114,7 @@ def test_the_accessibility_check_sees(media: str, seen: tuple[bool, ...], browse
     """Pale words, also those that are pale only in the dark or only on a phone."""
     pale = f'<!DOCTYPE html><html lang="en"><head><title>x</title><style>@media {media}{{p{{color:#ccc}}}}</style>'
     pale += '</head><body style="background:#fff"><main><h1>x</h1><p>pale</p></main></body></html>'
-    found = [browser.accessibility_of(pale, dark=dark, width=width) for dark, width in LOOKS]
+    found = [browser.accessibility_of(pale, dark=dark, width=width) for dark, width in LOOKS[:3]]
     assert [[each["id"] for each in one] for one in found] == [["color-contrast"] * here for here in seen]
 
 

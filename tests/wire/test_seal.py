@@ -8,9 +8,10 @@ from flowdeck.model.seats import Seat
 from flowdeck.model.session import Session, same
 from flowdeck.wire.seal import Seals, look
 from tests.scenarios.flown import Flown, flown
-from tests.support.played import lapsing
+from tests.support.daily import some
+from tests.support.played import EVERY_DAY, LAPSING, lapsing
 
-FLIGHTS = [(Seat.FIRST_OFFICER, 1), (Seat.FIRST_OFFICER, 4), (Seat.CAPTAIN, 1)]
+each = pytest.mark.parametrize(("seat", "seed"), some(LAPSING, EVERY_DAY))
 
 
 def shown_after(done: Flown, upto: int) -> tuple[list[ev.Event], Seals]:
@@ -23,7 +24,7 @@ def shown_after(done: Flown, upto: int) -> tuple[list[ev.Event], Seals]:
     return [event for number, event in enumerate(done.events[:upto]) if number not in hidden], seals
 
 
-@pytest.mark.parametrize(("seat", "seed"), FLIGHTS)
+@each
 def test_at_the_end_everything_is_known(seat: Seat, seed: int) -> None:
     done = lapsing(seat, seed)
     shown, seals = shown_after(done, len(done.events))
@@ -31,7 +32,7 @@ def test_at_the_end_everything_is_known(seat: Seat, seed: int) -> None:
     assert same(fold(Session(), shown), done.flight.session)
 
 
-@pytest.mark.parametrize(("seat", "seed"), FLIGHTS)
+@each
 def test_on_the_way_only_what_was_caught_is_known(seat: Seat, seed: int) -> None:
     """At every fiftieth event: of the sealed seat no deviation that is neither trapped nor spoken about, no lapse, and
     the fold of what is known makes sense."""
@@ -54,7 +55,7 @@ def test_on_the_way_only_what_was_caught_is_known(seat: Seat, seed: int) -> None
     assert withheld > 100
 
 
-@pytest.mark.parametrize(("seat", "seed"), FLIGHTS)
+@each
 def test_nothing_that_was_done_or_shown_is_hidden(seat: Seat, seed: int) -> None:
     done = lapsing(seat, seed)
     seals = Seals()
@@ -79,7 +80,7 @@ def test_the_slips_of_a_person_are_never_hidden() -> None:
 
 def test_of_the_other_pilot_all_is_shown() -> None:
     """Beside a played first officer the captain's own slips are there at once."""
-    done = lapsing(Seat.FIRST_OFFICER, 1)
+    done = lapsing(Seat.FIRST_OFFICER, 4)
     raised = [n for n, e in enumerate(done.events) if isinstance(e, ev.DeviationRaised) and e.seat is Seat.CAPTAIN]
     assert raised
     for number in raised:

@@ -18,6 +18,7 @@ from flowdeck.trial.flight import take_off
 from flowdeck.wire.link.stations import Station
 from tests.support.cockpit import TestClock, bundled
 from tests.support.crewed import Hosted, hosted, resumed_host
+from tests.support.daily import some
 
 CAPTAIN, FIRST_OFFICER = Seat.CAPTAIN, Seat.FIRST_OFFICER
 
@@ -148,7 +149,7 @@ async def test_a_host_taken_up_again_knows_what_its_guests_know(tmp_path: Path) 
         again.close()
 
 
-@pytest.mark.parametrize("seed", [7, 11, 23])
+@pytest.mark.parametrize("seed", some([7, 11, 23], [7]))
 async def test_a_guest_is_not_sent_what_it_should_catch(tmp_path: Path, seed: int) -> None:
     """Nor is who sits beside it and looks on. The instructor is."""
     deck, scenario = bundled("clean")

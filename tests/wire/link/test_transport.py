@@ -206,7 +206,7 @@ def flown(seed: int, sealed: tuple[Seat, ...], restarts: int, steps: int = 80) -
     return world
 
 
-@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
     st.integers(0, 2**32),
     st.sampled_from([(), (Seat.CAPTAIN,), (Seat.FIRST_OFFICER,)]),
