@@ -94,7 +94,7 @@ class FlowdeckApp(App[None]):
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the board by name."""
         board = self.lowest
-        for action in board.ACTIONS:
+        for action in board.offered():
             title = f"{action.title}  ({board.key_of(action.name)})"
             yield SystemCommand(title, action.group, getattr(board, f"action_{action.name}"))
 

@@ -3,9 +3,23 @@
 Another key for an action: `--keys FILE`, YAML lines of `name: key`.
 """
 
+from enum import Enum, auto
+
 from msgspec import Struct
 
 from flowdeck.model import inputs as inp
+
+
+class Whose(Enum):
+    """Who has a key where several share a flight (the host decides it; what is refused need not be offered)."""
+
+    ANYBODY = auto()
+    PILOT = auto()
+    SPEAKER = auto()
+    """A pilot, or an instructor for the world outside."""
+    LEADER = auto()
+    """An instructor, or the crew while none is there."""
+    INSTRUCTOR = auto()
 
 
 class KeyAction(Struct, frozen=True, kw_only=True):
@@ -18,6 +32,7 @@ class KeyAction(Struct, frozen=True, kw_only=True):
     hint: str = ""
     sends: tuple[type, ...] = ()
     group: str = "Flying"
+    whose: Whose = Whose.PILOT
 
 
 KEYS: tuple[KeyAction, ...] = (
@@ -39,7 +54,9 @@ KEYS: tuple[KeyAction, ...] = (
     ),
     KeyAction(name="pick", key="slash", shown="/", title="Pick an item", hint="pick"),
     KeyAction(name="point", key="p", shown="p", title="Point at the item", sends=(inp.Point,)),
-    KeyAction(name="tell", key="t", shown="t", title="Tell a fact", hint="tell", sends=(inp.Tell,)),
+    KeyAction(
+        name="tell", key="t", shown="t", title="Tell a fact", hint="tell", sends=(inp.Tell,), whose=Whose.SPEAKER
+    ),
     KeyAction(name="undo", key="u", shown="u", title="Take back the last act", hint="undo", sends=(inp.Undo,)),
     KeyAction(
         name="call_list",
@@ -102,6 +119,7 @@ KEYS: tuple[KeyAction, ...] = (
         title="Something happens (instructor)",
         sends=(inp.Interrupt, inp.Tell),
         group="Crew",
+        whose=Whose.INSTRUCTOR,
     ),
     KeyAction(
         name="weather",
@@ -110,8 +128,11 @@ KEYS: tuple[KeyAction, ...] = (
         title="New weather: type a report",
         sends=(inp.Revise,),
         group="Crew",
+        whose=Whose.LEADER,
     ),
-    KeyAction(name="note", key="N", shown="N", title="A note at this moment (instructor)", group="Crew"),
+    KeyAction(
+        name="note", key="N", shown="N", title="A note at this moment (instructor)", group="Crew", whose=Whose.LEADER
+    ),
     KeyAction(
         name="pause",
         key="space",
@@ -120,11 +141,26 @@ KEYS: tuple[KeyAction, ...] = (
         hint="pause",
         sends=(inp.Pause, inp.Unpause),
         group="Time",
+        whose=Whose.LEADER,
     ),
-    KeyAction(name="faster", key="plus", shown="+", title="Faster", sends=(inp.SetPace,), group="Time"),
-    KeyAction(name="slower", key="minus", shown="-", title="Slower", sends=(inp.SetPace,), group="Time"),
-    KeyAction(name="step", key="full_stop", shown=".", title="On to the next event", hint="next event", group="Time"),
-    KeyAction(name="aid", key="a", shown="a", title="Guided or drill", sends=(inp.SetAid,), group="Screen"),
+    KeyAction(
+        name="faster", key="plus", shown="+", title="Faster", sends=(inp.SetPace,), group="Time", whose=Whose.LEADER
+    ),
+    KeyAction(
+        name="slower", key="minus", shown="-", title="Slower", sends=(inp.SetPace,), group="Time", whose=Whose.LEADER
+    ),
+    KeyAction(
+        name="step",
+        key="full_stop",
+        shown=".",
+        title="On to the next event",
+        hint="next event",
+        group="Time",
+        whose=Whose.ANYBODY,
+    ),
+    KeyAction(
+        name="aid", key="a", shown="a", title="Guided or drill", sends=(inp.SetAid,), group="Screen", whose=Whose.LEADER
+    ),
     KeyAction(
         name="withhold",
         key="w",
@@ -132,13 +168,36 @@ KEYS: tuple[KeyAction, ...] = (
         title="Withhold prompts until the debrief",
         sends=(inp.SetAid,),
         group="Screen",
+        whose=Whose.LEADER,
     ),
-    KeyAction(name="teach", key="e", shown="e", title="Explain each item", hint="explain", group="Screen"),
-    KeyAction(name="numbers", key="n", shown="n", title="Path and numbers", hint="numbers", group="Screen"),
-    KeyAction(name="path", key="v", shown="v", title="Show or hide the vertical path", hint="path", group="Screen"),
-    KeyAction(name="slips", key="b", shown="b", title="What slipped, and what was heard", group="Screen"),
-    KeyAction(name="help", key="question_mark", shown="?", title="Help", hint="help", group="Screen"),
-    KeyAction(name="quit", key="q", shown="q", title="Quit", group="Screen"),
+    KeyAction(
+        name="teach", key="e", shown="e", title="Explain each item", hint="explain", group="Screen", whose=Whose.ANYBODY
+    ),
+    KeyAction(
+        name="numbers",
+        key="n",
+        shown="n",
+        title="Path and numbers",
+        hint="numbers",
+        group="Screen",
+        whose=Whose.ANYBODY,
+    ),
+    KeyAction(
+        name="path",
+        key="v",
+        shown="v",
+        title="Show or hide the vertical path",
+        hint="path",
+        group="Screen",
+        whose=Whose.ANYBODY,
+    ),
+    KeyAction(
+        name="slips", key="b", shown="b", title="What slipped, and what was heard", group="Screen", whose=Whose.ANYBODY
+    ),
+    KeyAction(
+        name="help", key="question_mark", shown="?", title="Help", hint="help", group="Screen", whose=Whose.ANYBODY
+    ),
+    KeyAction(name="quit", key="q", shown="q", title="Quit", group="Screen", whose=Whose.ANYBODY),
 )
 
 BY_NAME: dict[str, KeyAction] = {action.name: action for action in KEYS}

@@ -146,7 +146,7 @@ def check_whole(deck: Deck, by: By, layout: Layout, reasons: bool = False) -> No
                 assert squeezed("".join(entry.under)) in said.get((entry.ref, Role.UNDER), "")
 
 
-@settings(slow, max_examples=40)
+@settings(slow, max_examples=20)
 @given(asked)
 def test_any_deck(given: tuple[Deck, By, Paper, bool]) -> None:
     check_all(*given)

@@ -43,7 +43,7 @@ def check(name: str, seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", some(range(5), range(2)))
-@pytest.mark.parametrize("name", ["clean", "icing"])
+@pytest.mark.parametrize("name", some(["clean", "icing"], ["icing"]))
 def test_taken_up_again_it_ends_as_unbroken(name: str, seed: int) -> None:
     """At a random moment: the same end, and nothing slips that had not slipped before."""
     check(name, seed)
@@ -63,7 +63,7 @@ def test_events_that_begin_no_flight_are_refused() -> None:
         restore(deck, scenario, [ev.Paused(at=3)])
 
 
-@pytest.mark.parametrize("name", ["last-flight", "icing", "slips"])
+@pytest.mark.parametrize("name", some(["last-flight", "icing", "slips"], ["icing"]))
 def test_the_aeroplane_is_the_same_one(name: str) -> None:
     """At twenty moments, the last with the power off: controls, what moves and can be taken back, place, faults."""
     deck, scenario = bundled(name)

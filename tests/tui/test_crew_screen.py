@@ -12,6 +12,7 @@ from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.seats import Seat
 from flowdeck.tui.app import FlowdeckApp
+from flowdeck.tui.keys import KEYS
 from flowdeck.tui.screens.before import BeforeFlight
 from flowdeck.wire.link.stations import Station
 from tests.support.crewed import Hosted, hosted
@@ -210,6 +211,43 @@ async def test_an_observer_looks_on() -> None:
             await t.press(key)
         assert [e for e in t.h.host.events[known:] if not isinstance(e, ev.InputTaken)] == []
         assert "observer" in t.text("hints") or "observer" in t.text("title")
+
+
+SCREEN = {"teach", "numbers", "path", "slips", "help", "quit"}
+LEADING = {"weather", "note", "pause", "faster", "slower", "aid", "withhold"}
+FLYING = {action.name for action in KEYS} - SCREEN - LEADING - {"step", "interrupt"}
+
+
+@pytest.mark.parametrize(
+    ("station", "others", "offered"),
+    [
+        (Station.CAPTAIN, (), SCREEN | LEADING | FLYING - {"first_officer"}),
+        (Station.FIRST_OFFICER, (Station.INSTRUCTOR,), SCREEN | FLYING - {"captain"}),
+        (Station.OBSERVER, (Station.CAPTAIN,), SCREEN),
+        (Station.INSTRUCTOR, (Station.CAPTAIN,), SCREEN | LEADING | {"tell", "interrupt"}),
+    ],
+)
+async def test_only_keys_that_may_be_pressed_are_offered(
+    station: Station, others: tuple[Station, ...], offered: set[str]
+) -> None:
+    """On the bottom line, on the page of keys and in the list of actions: who takes part has its own."""
+    async with terminal(station, *others, size=(200, 60)) as t:
+        assert {action.name for action in t.app.flight.offered()} == offered
+        hints = t.text("hints")
+        assert [a.name for a in KEYS if a.hint and f"] {a.hint} " in f"{hints} "] == [
+            a.name for a in KEYS if a.hint and a.name in offered
+        ]
+        titles = {command.title for command in t.app.get_system_commands(t.app.screen)}
+        assert titles == {f"{a.title}  ({a.shown})" for a in KEYS if a.name in offered}
+
+
+async def test_an_instructor_who_comes_takes_the_keys_of_time() -> None:
+    async with terminal(Station.CAPTAIN, size=(200, 60)) as t:
+        assert "[space] pause" in t.text("hints")
+        await t.h.guest(Station.INSTRUCTOR)
+        await t.h.until(t.link, lambda: len(t.link.roster) == 2)
+        await t.fly(5)
+        assert "[space]" not in t.text("hints") and "[f] captain" in t.text("hints")
 
 
 @pytest.mark.parametrize("size", [(80, 24), (40, 10), (120, 40)])

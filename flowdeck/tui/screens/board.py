@@ -68,12 +68,16 @@ class BoardScreen(Screen[None]):
         identity = self.shown.flight.deck.identity
         return title_bar(board, identity.title, identity.status, self.shown.trouble, width)
 
+    def offered(self) -> list[KeyAction]:
+        """The actions that hints, help and palette tell of."""
+        return list(self.ACTIONS)
+
     def options(self, board: Board) -> Options:
         return Options(drill=board.aid == "drill", teach=self.teach, go_around=self.key_of("go_around"))
 
     def foot(self, width: int) -> Text:
         """The bottom line, when nothing has just been said."""
-        return hints(width, self.mapped, self.ACTIONS)
+        return hints(width, self.mapped, self.offered())
 
     def refresh_board(self) -> None:
         width, height = self.size.width, self.size.height
@@ -136,7 +140,7 @@ class BoardScreen(Screen[None]):
         self.app.push_screen(Page(slips_text(self.shown.flight.deck, self.shown.flight.session, self.vantage)))
 
     def action_help(self) -> None:
-        self.app.push_screen(Page(help_text(self.mapped, self.ACTIONS)))
+        self.app.push_screen(Page(help_text(self.mapped, self.offered())))
 
 
 def one_line(words: str, width: int) -> Text:

@@ -3,15 +3,18 @@
 What the other pilot does is on the screen as soon as the host has told of it; a lost link is said in the title.
 """
 
+from typing import assert_never
+
 from rich.text import Text
 
+from flowdeck.tui.keys import KeyAction, Whose
 from flowdeck.tui.screens.before import BeforeFlight, before_text
 from flowdeck.tui.screens.flight import FlightScreen
 from flowdeck.tui.shown import Crewed
 from flowdeck.tui.widgets.bars import title_bar
 from flowdeck.view.before import before
 from flowdeck.view.board import Board
-from flowdeck.wire.link.stations import Station
+from flowdeck.wire.link.stations import Station, may_lead
 
 _ON_THE_PAGE = ("pause", "aid", "withhold", "quit")
 
@@ -60,6 +63,26 @@ class CrewScreen(FlightScreen):
     def top_bar(self, board: Board, width: int) -> Text:
         where = f"{self.link.station.label.lower()} at {self.link.flight.deck.identity.title}"
         return title_bar(board, where, self.link.flight.deck.identity.status, self.link.trouble, width)
+
+    def offered(self) -> list[KeyAction]:
+        """What the host would take from this station now."""
+        return [action for action in super().offered() if self._has(action.whose)]
+
+    def _has(self, whose: Whose) -> bool:
+        station = self.link.station
+        match whose:
+            case Whose.ANYBODY:
+                return True
+            case Whose.PILOT:
+                return station.seat is not None
+            case Whose.SPEAKER:
+                return station is not Station.OBSERVER
+            case Whose.LEADER:
+                return not may_lead(station, Station.INSTRUCTOR in self._who())
+            case Whose.INSTRUCTOR:
+                return station is Station.INSTRUCTOR
+            case _:
+                assert_never(whose)
 
     def _clock(self) -> int:
         """The flight may wait for long while there is something to say."""

@@ -11,7 +11,7 @@ from flowdeck.model import events as ev
 from flowdeck.model.condition import Scalar
 from flowdeck.model.seats import Seat
 from flowdeck.tui.desk import Desk, Question
-from flowdeck.tui.keys import BY_NAME, KEYS
+from flowdeck.tui.keys import BY_NAME, KEYS, KeyAction
 from flowdeck.tui.paint import Options
 from flowdeck.tui.screens.ask_note import AskNote
 from flowdeck.tui.screens.ask_report import AskReport
@@ -20,7 +20,6 @@ from flowdeck.tui.screens.board import FRAMES_PER_S, BoardScreen, one_line
 from flowdeck.tui.screens.pages import Confirm, Page, slips_text
 from flowdeck.tui.screens.picker import Picker
 from flowdeck.tui.shown import Flown
-from flowdeck.tui.widgets.bars import hints
 from flowdeck.view import choosing, instruct
 from flowdeck.view.board import Board
 from flowdeck.view.vantage import Vantage
@@ -96,12 +95,17 @@ class FlightScreen(BoardScreen):
         options.picked = f"{title(self.desk.deck, self.desk.picked)}" if self.desk.picked else ""
         return options
 
+    def offered(self) -> list[KeyAction]:
+        """All but the keys of seats that are somebody else's, and the way on to the next event where there is none."""
+        nobodys = {str(seat) for seat in Seat if seat not in self.host.vantage.own}
+        if not self.host.steps:
+            nobodys.add("step")
+        return [action for action in self.ACTIONS if action.name not in nobodys]
+
     def foot(self, width: int) -> Text:
-        own = self.host.vantage.own
         if not self.desk.picked:
-            foreign = {str(seat) for seat in Seat if seat not in own}
-            return hints(width, self.mapped, [action for action in self.ACTIONS if action.name not in foreign])
-        keys = "  ".join(f"[{self.key_of(str(seat))}] {seat.label.lower()}" for seat in own)
+            return super().foot(width)
+        keys = "  ".join(f"[{self.key_of(str(seat))}] {seat.label.lower()}" for seat in self.host.vantage.own)
         return one_line(f"picked: {title(self.desk.deck, self.desk.picked)}   {keys}", width)
 
     def say(self, words: str) -> None:
