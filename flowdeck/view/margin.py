@@ -23,7 +23,8 @@ _WEIGHTS = ("warning", "caution", "advice", "note")
 class Notice(Struct, frozen=True, kw_only=True):
     """One row of the margin. *weight*: note, advice, caution, warning; *times*: how often, *at* the last time (ms).
 
-    *ref*: what a slip is about, so that alike ones are counted; *said*: it comes from outside.
+    *ref*: what a slip is about, so that alike ones are counted; *said*: it comes from outside; *answer*: the action
+    that answers it, for screens with keys.
     """
 
     weight: str
@@ -34,6 +35,7 @@ class Notice(Struct, frozen=True, kw_only=True):
     times: int = 1
     said: bool = False
     ref: str = ""
+    answer: str = ""
 
 
 def margin(
@@ -139,7 +141,7 @@ def _standing_notices(deck: Deck, session: Session, now: int, vantage: Vantage) 
     open_ = session.challenge
     if open_ is not None and vantage.is_foreign(open_.seat):
         text = f'{open_.seat.label}: "{safe(_asked(deck, open_.about))}?"'
-        notices.append(Notice(weight="note", label="asks", text=text, at=open_.at, said=True))
+        notices.append(Notice(weight="note", label="asks", text=text, at=open_.at, said=True, answer="reply"))
     if session.interruption is not None and now < session.interruption.until:
         label = "safety" if session.interruption.safety else "call"
         words = safe(session.interruption.words)
@@ -150,11 +152,12 @@ def _standing_notices(deck: Deck, session: Session, now: int, vantage: Vantage) 
         notices.append(Notice(weight="note", label="heard", text=words, at=session.heard[1], said=True))
     if session.takeover is not None and session.takeover is not session.flying:
         name = session.takeover.label
-        text = f"{name}: two challenges unanswered. Say 'I have control' and take over."
+        text, answer = f"{name}: two challenges unanswered. Say 'I have control' and take over.", "take_over"
         if session.takeover not in vantage.own:
             text = f"{name}: two challenges unanswered. An answer keeps control; silence may lose it."
+            answer = "reply" if vantage.own else ""
         at = max((at for _, at in session.challenged.values()), default=session.at)
-        notices.append(Notice(weight="warning", label="take over", text=text, at=at))
+        notices.append(Notice(weight="warning", label="take over", text=text, at=at, answer=answer))
     return notices
 
 
@@ -179,4 +182,5 @@ def _lost(deck: Deck, session: Session, readings: Readings, now: int) -> list[No
         return []
     if not deck.phases[session.phase].airborne or session.phase == deck.go_around:
         return []
-    return [Notice(weight="note", label="overhead", text="The runway is behind: go around.", at=now, said=True)]
+    text = "The runway is behind: go around."
+    return [Notice(weight="note", label="overhead", text=text, at=now, said=True, answer="go_around")]

@@ -6,7 +6,7 @@ from flowdeck.engine import fold
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.tui.screens.pages import slips_text
-from flowdeck.tui.widgets.bars import margin
+from flowdeck.tui.widgets.bars import margin, usual
 from flowdeck.view.board import Board, make_board
 from flowdeck.view.margin import Notice
 from tests.engine.test_slips import configured, flight
@@ -20,8 +20,8 @@ def board(*notices: Notice, held_back: int = 0) -> Board:
     return replace(make_board(f.deck, f.session, f.readings, f.now), margin=notices, held_back=held_back, tabs=())
 
 
-def drawn(b: Board, width: int = 80, height: int = 4, page: str = "b") -> list[str]:
-    return margin(b, width, height, page).plain.split("\n")
+def drawn(b: Board, width: int = 80, height: int = 4, mapped: dict[str, str] | None = None) -> list[str]:
+    return margin(b, width, height, lambda action: (mapped or {}).get(action) or usual(action)).plain.split("\n")
 
 
 def said(text: str, at: int = 65_000) -> Notice:
@@ -49,13 +49,21 @@ def test_alike_ones_show_their_count() -> None:
     assert row == " 00:05 repeated x3  Gear was done already."
 
 
+def test_what_is_answered_by_a_key_names_it() -> None:
+    """As the key is mapped; with long words it stands at their end, on the second line."""
+    asks = Notice(weight="note", label="asks", text='First officer: "Gear?"', answer="reply")
+    assert drawn(board(asks)) == [' 00:00 asks  First officer: "Gear?" [l]']
+    assert drawn(board(asks), mapped={"reply": "F3"}) == [' 00:00 asks  First officer: "Gear?" [F3]']
+    assert drawn(board(replace(asks, text=LONG)))[1].endswith("went around. [l]")
+
+
 def test_what_has_no_room_is_counted_with_the_key_of_its_page() -> None:
     many = board(*(said(f"Word {i}.", at=i * 1000) for i in range(7)))
     assert [line[-6:] for line in drawn(many)] == ["ord 0.", "ord 1.", "ord 2.", "on [b]"]
     assert drawn(many)[-1] == " and 4 more, on [b]"
     assert drawn(many, height=7)[-1].endswith("Word 6.")  # all have room
     long = board(said("One."), said("Two."), said(LONG), said("Four."))
-    assert drawn(long, height=4, page="z")[-1] == " and 1 more, on [z]"
+    assert drawn(long, height=4, mapped={"slips": "z"})[-1] == " and 1 more, on [z]"
 
 
 def test_one_remark_and_several() -> None:

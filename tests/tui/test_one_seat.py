@@ -104,7 +104,8 @@ async def test_the_other_pilot_asks_and_is_answered() -> None:
             await s.wait(2)
             if s.session.challenge is not None:
                 break
-        assert 'asks  First officer: "' in s.text("margin")
+        asked = next(line for line in s.text("margin").splitlines() if 'asks  First officer: "' in line)
+        assert asked.rstrip().endswith('?" [l]')
         await s.press("l")
         assert s.session.challenge is None
 

@@ -90,7 +90,7 @@ class BoardScreen(Screen[None]):
         self.query_one("#title", Bar).say(self.top_bar(board, width))
         self.query_one("#rail", Bar).say(rail(board, width))
         self.query_one("#strip", Bar).say(strip(board, width))
-        self.query_one("#margin", Bar).say(margin(board, width, 4 if height < 30 else 6, self.key_of("slips")))
+        self.query_one("#margin", Bar).say(margin(board, width, 4 if height < 30 else 6, self.key_of))
         said = self.said_now()
         self.query_one("#hints", Bar).say(one_line(said, width) if said else self.foot(width))
         self.query_one(Lanes).show(board, self.options(board))

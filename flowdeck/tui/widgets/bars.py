@@ -1,11 +1,11 @@
 """The bars of one or few lines: title, rail of phases, strip of readings, margin, hints."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from rich.text import Text
 from textual.widgets import Static
 
-from flowdeck.tui.keys import KEYS, KeyAction
+from flowdeck.tui.keys import BY_NAME, KEYS, KeyAction
 from flowdeck.tui.look import CAUTION, DIM, INVERSE, PLAIN, STRONG, WEIGHTS
 from flowdeck.tui.paint import wrapped
 from flowdeck.view.board import Board, Cell
@@ -71,14 +71,19 @@ def _reading(cell: Cell) -> Text:
     return piece
 
 
+def usual(action: str) -> str:
+    """The key of an action as it is when nothing is mapped."""
+    return BY_NAME[action].shown
+
+
 LINES_OF_ONE = 2
 """Lines that one notice may take."""
 
 
-def margin(board: Board, width: int, height: int, page: str = "b") -> Text:
+def margin(board: Board, width: int, height: int, key_of: Callable[[str], str] = usual) -> Text:
     """Held lists as tabs, then prompts and deviations with their time, a broken edge with its reason.
 
-    *page*: the key of the page that shows them all.
+    *key_of*: the key of an action; of the page that shows them all, and of what answers a notice.
     """
     lines: list[Text] = []
     for tab in board.tabs:
@@ -88,7 +93,7 @@ def margin(board: Board, width: int, height: int, page: str = "b") -> Text:
         lines.append(line)
     shown = 0
     for notice in board.margin:
-        found = _notice(notice, width)
+        found = _notice(notice, width, key_of(notice.answer) if notice.answer else "")
         if len(lines) + len(found) > height and lines:
             break
         lines += found
@@ -97,7 +102,7 @@ def margin(board: Board, width: int, height: int, page: str = "b") -> Text:
     if hidden and len(lines) >= height > 1:  # the last one makes room, or its second line does
         hidden += not lines.pop().plain.startswith(" " * 7)
     if hidden and len(lines) < height:
-        lines.append(Text(f" and {hidden} more, on [{page}]", style=DIM))
+        lines.append(Text(f" and {hidden} more, on [{key_of('slips')}]", style=DIM))
     if board.held_back and len(lines) < height:
         remarks = "1 remark" if board.held_back == 1 else f"{board.held_back} remarks"
         lines.append(Text(f" {remarks} held back while the flight deck is sterile", style=DIM))
@@ -107,15 +112,15 @@ def margin(board: Board, width: int, height: int, page: str = "b") -> Text:
     return Text("\n").join(lines[:height])
 
 
-def _notice(notice: Notice, width: int) -> list[Text]:
-    """Time, what it is, and its words, on two lines at the most."""
+def _notice(notice: Notice, width: int, key: str) -> list[Text]:
+    """Time, what it is, its words and the *key* that answers it, on two lines at the most."""
     style = WEIGHTS[notice.weight]
     plain = PLAIN if notice.weight != "note" or notice.said else DIM
     head = Text(f" {clock(notice.at).removeprefix('00:')} ", style=DIM)
     head.append(f"{notice.label}{f' x{notice.times}' if notice.times > 1 else ''}", style=style)
     head.append("  ")
     room = max(10, width - head.cell_len)
-    first, *rest = wrapped(notice.text, room) or [""]
+    first, *rest = wrapped(f"{notice.text} [{key}]" if key else notice.text, room) or [""]
     words = wrapped(" ".join([*rest, notice.reason]).strip(), max(10, width - 7))
     head.append(first, style=plain)
     if not rest and notice.reason and head.cell_len + 1 + len(notice.reason) <= width:
