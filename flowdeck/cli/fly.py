@@ -1,31 +1,23 @@
 """`flowdeck fly [SCENARIO]`: the screen."""
 
 import argparse
-import re
 import sys
-import time
 from collections.abc import Callable
 
 from flowdeck import DISCLAIMER
 from flowdeck.cli.beginning import beginning
 from flowdeck.cli.ending import ending
 from flowdeck.cli.playing import add_played, lapses_of_nobody, played
+from flowdeck.cli.resuming import NEEDLESS, resuming
 from flowdeck.cli.terminal import has_terminal
 from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.collecting import no_collecting
 from flowdeck.live.host import Host
-from flowdeck.live.journal import Journal, read_file
 from flowdeck.live.keymap import read_keymap
 from flowdeck.live.seated import Seated
 from flowdeck.model import inputs as inp
-from flowdeck.model.diagnostic import Diagnostic, Place, Rejected, visible
-from flowdeck.trial.company import pilots_of
-from flowdeck.trial.flight import Flight
 from flowdeck.trial.presets import with_presets
-from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.tui.keys import KEYS
-from flowdeck.view.words import clock
-from flowdeck.wire.journal import Opened
 
 DEFAULT = "clean"
 EXAMPLE = (
@@ -91,12 +83,12 @@ def run(options: argparse.Namespace) -> int:
         print(f"--resume goes on with a flight as it was; leave out: {', '.join(_given(options))}", file=sys.stderr)
         return 2
     if options.salvage and not options.resume:
-        print("--salvage goes with --resume FILE or --replay FILE", file=sys.stderr)
+        print(f"{NEEDLESS} or --replay FILE", file=sys.stderr)
         return 2
     if needless := lapses_of_nobody(options, "your own seat: --seat captain"):
         print(needless, file=sys.stderr)
         return 2
-    ready = _to_resume(options.resume, options.salvage) if options.resume else _to_begin(options)
+    ready = resuming(options.resume, salvage=options.salvage) if options.resume else _to_begin(options)
     if not has_terminal():  # before any journal is written
         print("fly needs a terminal; without one: flowdeck rehearse SCENARIO", file=sys.stderr)
         return 2
@@ -129,51 +121,3 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
         return host
 
     return begin
-
-
-def _to_resume(path: str, salvage: bool) -> Callable[[], Host]:
-    """The flight of a journal, read and checked. Raises `Rejected`; the journal is opened only when it goes on."""
-    opened = read_file(path, salvage=salvage)
-    flight = _restored(path, opened)
-    for note in opened.notes:
-        print(note, file=sys.stderr)
-    _say_changed(opened.header.deck_id, opened.header.deck_hash)
-
-    def go_on() -> Host:
-        journal, locked = Journal.salvage(path) if salvage else Journal.resume(path)
-        waiting, events = interrupted(flight if locked.events == opened.events else _restored(path, locked))
-        journal.append(events, sure=True)
-        past = (*locked.events, *events)
-        host = Host(waiting, journal, time.monotonic, past=past, pilots=pilots_of(past))
-        host.flown = flown_path(locked.events)
-        host.greeting = _greeting(locked, journal)
-        return host
-
-    return go_on
-
-
-def _greeting(opened: Opened, journal: Journal) -> str:
-    """What was lost, for the crew: said on the screen, since what stands in the terminal is behind it."""
-    if any(note.kind == "salvage" for note in opened.notes):
-        upto = clock(opened.events[-1].at)
-        return f"Salvaged up to {upto}, the rest is lost; saved from here in {visible(journal.path.name)}"
-    return " ".join(f"{note.message[:1].upper()}{note.message[1:]}" for note in opened.notes)
-
-
-def _restored(path: str, opened: Opened) -> Flight:
-    try:
-        return restore(opened.deck, opened.scenario, opened.events)
-    except ValueError as error:
-        raise Rejected((Diagnostic(place=Place(path, 2), kind="journal", message=str(error)),)) from None
-
-
-def _say_changed(deck_id: str, deck_hash: str) -> None:
-    """The journal keeps its own deck; say when the one on disk has moved on."""
-    if re.fullmatch(r"[a-z0-9-]{1,60}", deck_id) is None:
-        return  # no name of a deck; a path is for whoever flies to give
-    try:
-        now = read_deck(deck_id)[0].hash
-    except Rejected:
-        return
-    if now != deck_hash:
-        print(f"the deck '{deck_id}' has changed since; this flight keeps its own", file=sys.stderr)

@@ -6,7 +6,6 @@ import contextlib
 import signal
 import socket
 import sys
-import time
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
@@ -16,19 +15,17 @@ from flowdeck import DISCLAIMER
 from flowdeck.cli.beginning import beginning
 from flowdeck.cli.ending import ending
 from flowdeck.cli.playing import add_played, lapses_of_nobody, played
+from flowdeck.cli.resuming import NEEDLESS, resuming
 from flowdeck.live.bundled import read_deck, read_scenario
 from flowdeck.live.collecting import no_collecting
 from flowdeck.live.host import Host
-from flowdeck.live.journal import Journal, read_flight
 from flowdeck.live.net.code import flight_id, keep_code, kept_code, make_code
 from flowdeck.live.net.door import bind, host_tls, is_loopback
 from flowdeck.live.net.server import Server
 from flowdeck.model import inputs as inp
-from flowdeck.model.diagnostic import refused, visible
+from flowdeck.model.diagnostic import visible
 from flowdeck.model.seats import Seat
-from flowdeck.trial.company import pilots_of
 from flowdeck.trial.presets import with_presets
-from flowdeck.trial.restore import flown_path, interrupted, restore
 from flowdeck.wire.link.stations import Station
 
 DEFAULT = "clean"
@@ -48,6 +45,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--port", type=_port, metavar="N", help=f"default: {PORT}; 0: any that is free")
     parser.add_argument("--journal", metavar="FILE", help="write the events to FILE (default: a new file here)")
     parser.add_argument("--resume", metavar="FILE", help="go on with the flight of a journal; guests come back to it")
+    parser.add_argument("--salvage", action="store_true", help="with --resume: what is sound of a journal")
     add_played(parser, "--play", "a seat that the tool plays: captain or first_officer")
     parser.add_argument("--script", metavar="FILE", help="an instructor's script: what happens beside the scenario")
     parser.add_argument(
@@ -68,6 +66,9 @@ def run(options: argparse.Namespace) -> int:
         only = "SCENARIO, --deck, --journal, --script, --play, --lapses and --seed"
         print(f"--resume goes on with a flight as it was; leave out {only}", file=sys.stderr)
         return 2
+    if options.salvage and not options.resume:
+        print(NEEDLESS, file=sys.stderr)
+        return 2
     if needless := lapses_of_nobody(options, "--play first_officer"):
         print(needless, file=sys.stderr)
         return 2
@@ -80,7 +81,7 @@ def run(options: argparse.Namespace) -> int:
         return 2
     tls = host_tls(options.cert, options.key) if options.cert else None
     with no_collecting():
-        begin = _to_resume(options.resume) if options.resume else _to_begin(options)
+        begin = resuming(options.resume, salvage=options.salvage) if options.resume else _to_begin(options)
     kept = kept_code(Path(options.resume)) if options.resume else None
     code, port = kept or (make_code(), PORT)
     door = bind(options.bind, port if options.port is None else options.port)
@@ -111,6 +112,8 @@ async def _serve(host: Host, door: socket.socket, code: str, tls: SSLContext | N
     for line in _invitation(door, code, seats, encrypted=tls is not None):
         _say(line)
     _say(f"journal: {host.journal.path}")
+    if host.greeting:
+        _say(host.greeting)
     _say("The flight waits until somebody goes on; ctrl-c ends.")
     try:
         await server.run()
@@ -155,24 +158,3 @@ def _to_begin(options: argparse.Namespace) -> Callable[[], Host]:
         return host
 
     return begin
-
-
-def _to_resume(path: str) -> Callable[[], Host]:
-    """The flight of a journal, read and checked. Raises `Rejected`; the journal is opened only when it goes on."""
-    for note in read_flight(path).notes:
-        print(note, file=sys.stderr)
-
-    def go_on() -> Host:
-        journal, opened = Journal.resume(path)
-        try:
-            waiting, events = interrupted(restore(opened.deck, opened.scenario, opened.events))
-        except ValueError as error:
-            journal.close()
-            raise refused(path, "journal", str(error)) from None
-        journal.append(events, sure=True)
-        past = (*opened.events, *events)
-        host = Host(waiting, journal, time.monotonic, past=past, pilots=pilots_of(past))
-        host.flown = flown_path(opened.events)
-        return host
-
-    return go_on

@@ -9,9 +9,12 @@ import pytest
 
 from flowdeck.cli import join
 from flowdeck.cli.main import main
-from flowdeck.live.journal import read_file
+from flowdeck.live.journal import Journal, read_file
+from flowdeck.live.net.code import keep_code
 from flowdeck.model import events as ev
+from flowdeck.trial.flight import advance, take_off
 from flowdeck.wire.link.stations import Station
+from tests.support.small import small_deck, small_scenario
 from tests.support.terminal import Terminal
 
 Captured = pytest.CaptureFixture[str]
@@ -27,6 +30,7 @@ Captured = pytest.CaptureFixture[str]
         (["--cert", "no.pem", "--key", "no.key"], "no.pem: error certificate: cannot be used with the key no.key"),
         (["--resume", "a.journal", "clean"], "--resume goes on with a flight as it was; leave out"),
         (["--resume", "no.journal"], "cannot be read"),
+        (["--salvage"], "--salvage goes with --resume FILE"),
         (["no-such-scenario"], "no-such-scenario"),
     ],
 )
@@ -123,6 +127,31 @@ def test_two_terminals_and_a_host_that_is_killed_and_comes_back(tmp_path: Path) 
         "Paused",
         "Unpaused",
     ]
+
+
+def test_of_a_damaged_journal_what_is_sound_is_gone_on_with(tmp_path: Path) -> None:
+    """Asked for by name alone; in a new file, with the same join code."""
+    path = tmp_path / "a.journal"
+    deck = small_deck()
+    scenario = small_scenario(deck)
+    flight, begun = take_off(deck, scenario, solo=False)
+    flight, flown = advance(flight, 30_000)
+    with Journal.create(str(path), deck, scenario, solo=False) as journal:
+        journal.append(begun, sure=True)
+        journal.append(flown, sure=True)
+    lines = path.read_bytes().splitlines(keepends=True)
+    path.write_bytes(b"".join((*lines[:-2], lines[-2].replace(b'"at":', b'"AT":'), lines[-1])))
+    keep_code(path, "ACDEF-GHJKM", 1)
+    with hosting("--resume", str(path), "--port", "0") as refused:
+        refused.until("--salvage")
+        assert refused.process.wait(timeout=30) == 2
+    with hosting("--resume", str(path), "--salvage", "--port", "0") as host:
+        host.until("--code ACDEF-GHJKM --as captain")
+        host.until("saved from here in a-salvaged.journal")
+        host.process.send_signal(signal.SIGTERM)
+        host.until("journal: ")
+        host.process.wait(timeout=30)
+    assert 0 < len(read_file(str(tmp_path / "a-salvaged.journal")).events) < len(begun) + len(flown)
 
 
 def test_a_guest_that_is_turned_away_is_told_why(tmp_path: Path) -> None:
