@@ -3,6 +3,9 @@ PYTHON ?= python3
 VENV ?= .venv
 BIN := $(VENV)/bin
 
+# What Python has compiled is kept, whatever the environment says: the tests start the program some hundred times.
+export PYTHONDONTWRITEBYTECODE :=
+
 .PHONY: fly test check bench clean soak pictures
 
 fly: $(VENV)/.flying

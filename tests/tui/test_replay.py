@@ -14,12 +14,14 @@ from flowdeck.tui.app import FlowdeckApp
 from flowdeck.tui.replay_keys import REPLAY_KEYS
 from flowdeck.tui.screens.debrief import ALL, SLIPS, DebriefScreen
 from flowdeck.tui.screens.replay import ReplayScreen
-from tests.scenarios.flown import flown
+from tests.scenarios.flown import Flown, flown
 from tests.support.cockpit import TestClock, cockpit
 from tests.support.moments import flown_until
 from tests.support.pilot import press, rest
 
-SLIPPED = flown("slips")
+
+def slipped() -> Flown:
+    return flown("slips")
 
 
 class Look:
@@ -64,7 +66,7 @@ async def look(at: int = 0, size: tuple[int, int] = (110, 36)) -> AsyncIterator[
         kept.append(note)
         return "noted"
 
-    projector = Projector(Film(SLIPPED.deck, SLIPPED.scenario, SLIPPED.events), keep, clock, at)
+    projector = Projector(Film(slipped().deck, slipped().scenario, slipped().events), keep, clock, at)
     app = FlowdeckApp(projector)
     async with app.run_test(size=size) as pilot:
         await rest(pilot)
@@ -158,16 +160,16 @@ async def test_a_note_is_kept_at_its_moment_and_is_a_bookmark() -> None:
 def test_a_note_is_added_to_a_journal_that_stays_whole(tmp_path: Path) -> None:
     """After the flight's end; what was read before it reads the same; a second note goes behind the first."""
     path = str(tmp_path / "flight.journal")
-    with Journal.create(path, SLIPPED.deck, SLIPPED.scenario, solo=False) as journal:
-        journal.append(SLIPPED.events, sure=False)
+    with Journal.create(path, slipped().deck, slipped().scenario, solo=False) as journal:
+        journal.append(slipped().events, sure=False)
     for i in range(2):
         note = ev.Noted(at=1_948_000, about=628_000 + i, words="Who had the radio here?")
-        assert add_note(path, note, len(SLIPPED.events) + i) == "noted"
+        assert add_note(path, note, len(slipped().events) + i) == "noted"
     opened = read_file(path)
-    assert opened.notes == () and opened.events[:-2] == SLIPPED.events
+    assert opened.notes == () and opened.events[:-2] == slipped().events
     assert [event.about for event in opened.events[-2:] if isinstance(event, ev.Noted)] == [628_000, 628_001]
-    assert "has grown" in add_note(path, note, len(SLIPPED.events))
-    assert len(read_file(path).events) == len(SLIPPED.events) + 2
+    assert "has grown" in add_note(path, note, len(slipped().events))
+    assert len(read_file(path).events) == len(slipped().events) + 2
 
 
 async def test_the_debrief_filtered_and_to_a_moment() -> None:
