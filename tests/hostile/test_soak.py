@@ -11,14 +11,14 @@ from tests.conftest import Measured
 from tests.hostile.cases import KINDS, Case, make, run
 
 SHARES: dict[str, dict[str, range]] = {
-    "small texts": {"condition": range(90_000), "keys": range(30_000)},
-    "scenarios": {"scenario": range(44_000), "bundled scenario": range(4_000)},
-    "journals": {"journal": range(20_000)},
-    "arrivals": {"report": range(40_000), "arrival": range(4_000), "aircraft": range(2_000)},
-    "decks": {"small deck": range(8_000)},
-    "more decks": {"small deck": range(8_000, 16_000), "bundled deck": range(350)},
+    "small texts": {"condition": range(100_000), "keys": range(30_000)},
+    "scenarios": {"scenario": range(44_000), "bundled scenario": range(2_000)},
+    "journals": {"journal": range(16_000)},
+    "arrivals": {"report": range(44_000), "arrival": range(4_000), "aircraft": range(2_000)},
+    "decks": {"small deck": range(5_500)},
+    "more decks": {"small deck": range(5_500, 10_000), "bundled deck": range(250)},
 }
-"""What each test takes of each kind, by seeds; together about four minutes of one processor."""
+"""What each test takes of each kind, by seeds; together some ten minutes of one processor."""
 MEGABYTES = 300
 """What a share may add to the memory of its process."""
 
