@@ -1,7 +1,8 @@
 """Lapses on purpose: which of the things that a played pilot owes it lets slip, drawn by chance from rates by kind.
 
-The law: a draw hangs on the seed, the kind, the thing and the number of the approach, on nothing else; so a flight with
-the same seed has the same lapses whatever the other pilot does. A lapse is a slip as a scenario plants it.
+The law: a draw hangs on the seed, the kind, the thing and the number of the approach; of the kinds that fall on one
+thing the first in the file counts. So a flight with the same seed has the same lapses whatever the other pilot does;
+how wrong a value is hangs on what is shown at that moment. A lapse is a slip as a scenario plants it.
 """
 
 from collections.abc import Iterable

@@ -16,6 +16,7 @@ from flowdeck.crew.script import act
 from flowdeck.engine.judge import matches, wanted_value
 from flowdeck.engine.owed import owed
 from flowdeck.engine.program import program
+from flowdeck.engine.topic import lists_with, spoken_as
 from flowdeck.engine.work import Work
 from flowdeck.model import inputs as inp
 from flowdeck.model.condition import Scalar, Truth
@@ -92,17 +93,27 @@ def _name(lapse: Lapse, session: Session) -> str:
     return f"{lapse.kind}/{lapse.ref}/{session.approach}"
 
 
-def _is_caught(session: Session, seat: Seat, ref: str) -> bool:
-    """Whether the other pilot has spoken up about it: from then on it is done as it should be."""
-    challenger, _ = session.challenged.get(ref, (None, 0))
-    return challenger is seat.other
+def _is_caught(deck: Deck, session: Session, seat: Seat, ref: str) -> bool:
+    """Whether the other pilot has spoken up about it: from then on it is done as it should be.
+
+    Of a list's lines one speaks with its name from the time that it was called.
+    """
+
+    def said_since(about: str, at: int) -> bool:
+        challenger, when = session.challenged.get(about, (None, 0))
+        return challenger is seat.other and when >= at
+
+    if any(said_since(about, 0) for about in spoken_as(deck, ref)):
+        return True
+    called = {about: session.list(about).called_at for about in lists_with(deck, ref)}
+    return any(at is not None and said_since(about, at) for about, at in called.items())
 
 
 def _coming(work: Work, pilot: Pilot) -> tuple[Lapse, ...]:
     """The lapses of this approach that nobody has caught yet."""
     session = work.session
     found = drawn(work.deck, pilot.lapses, pilot.seed, session.approach)
-    return tuple(lapse for lapse in found if not _is_caught(session, pilot.seat, lapse.ref))
+    return tuple(lapse for lapse in found if not _is_caught(work.deck, session, pilot.seat, lapse.ref))
 
 
 def _begins(work: Work, pilot: Pilot, lapse: Lapse) -> bool:

@@ -5,6 +5,7 @@ from enum import StrEnum
 
 from msgspec import Struct
 
+from flowdeck.engine.topic import lists_with, spoken_as
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Trapper
@@ -56,11 +57,13 @@ def _until(made: list[ev.LapseMade], lapse: ev.LapseMade, events: Sequence[ev.Ev
 
 def _fate(deck: Deck, lapse: ev.LapseMade, after: list[ev.Event]) -> LapseFate:
     about = _about(deck, lapse)
-    slips = [e for e in after if isinstance(e, ev.DeviationRaised) and e.item in about and e.seat in (lapse.seat, None)]
+    raised = [e for e in after if isinstance(e, ev.DeviationRaised) and e.item in about]
+    slips = [e for e in raised if e.seat is lapse.seat or (e.seat is None and e.item == lapse.ref)]
     numbers = tuple(slip.number for slip in slips)
-    spoken = [e.at for e in after if isinstance(e, ev.Challenged) and e.seat is not lapse.seat and e.about in about]
+    names = spoken_as(deck, lapse.ref) | lists_with(deck, lapse.ref)
+    spoken = [e.at for e in after if isinstance(e, ev.Challenged) and e.seat is not lapse.seat and e.about in names]
     traps = {e.number: e for e in after if isinstance(e, ev.DeviationTrapped) and e.number in numbers}
-    by_other = [trap.at for trap in traps.values() if trap.by is not Trapper.MAKER]
+    by_other = [trap.at for trap in traps.values() if trap.by is Trapper.OTHER_SEAT]
     fate, ended_at = Fate.HARMLESS, None
     if spoken or by_other:
         fate, ended_at = Fate.CAUGHT, min((*spoken, *by_other))
@@ -74,10 +77,6 @@ def _fate(deck: Deck, lapse: ev.LapseMade, after: list[ev.Event]) -> LapseFate:
 
 
 def _about(deck: Deck, lapse: ev.LapseMade) -> frozenset[str]:
-    """Where a lapse shows, and what one speaks of: the thing, its line, its list, what came before it in order."""
-    found = {lapse.ref}
-    if lapse.ref in deck.items:
-        found |= {checklist.id for checklist in deck.checklists.values() if lapse.ref in checklist.lines}
-        found |= {item.id for item in deck.items.values() if any(edge.before == lapse.ref for edge in item.after)}
-        found |= {line.id for line in deck.items.values() if lapse.ref in line.verifies}
-    return frozenset(found)
+    """Where a lapse shows: at the thing, its line, its list, and at what comes after it in order."""
+    after = {item.id for item in deck.items.values() if any(edge.before == lapse.ref for edge in item.after)}
+    return spoken_as(deck, lapse.ref) | lists_with(deck, lapse.ref) | after

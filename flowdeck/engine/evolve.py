@@ -175,7 +175,12 @@ def _crewed(session: Session, event: ev.CrewEvent) -> Session:
             challenged = {**session.challenged, event.about: (event.seat, event.at)}
             return replace(session, challenge=open_, challenged=challenged)
         case ev.Replied():
-            return replace(session, challenge=None, challenges={}, takeover=None)
+            asked = {about for about, (seat, _) in session.challenged.items() if seat is event.seat}
+            counts = {
+                about: n for about, n in session.challenges.items() if about in asked
+            }  # to whom nobody replied yet
+            takeover = session.takeover if session.takeover is event.seat else None
+            return replace(session, challenge=None, challenges=counts, takeover=takeover)
         case ev.ReplyMissed():
             counts = {**session.challenges, event.about: event.count}
             takeover = event.seat if event.count >= 2 and event.seat is not session.flying else session.takeover

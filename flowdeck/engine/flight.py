@@ -3,6 +3,7 @@
 from math import isfinite
 
 from flowdeck.engine import acts
+from flowdeck.engine.topic import is_topic
 from flowdeck.engine.work import Work
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
@@ -82,8 +83,12 @@ def take_over(work: Work, i: inp.TakeOver) -> None:
 
 
 def challenge(work: Work, i: inp.Challenge) -> None:
+    """To ask again, and to ask back, leaves what was asked before without an answer."""
+    if not is_topic(work.deck, i.about):
+        work.refuse("challenge", "there is no such thing to speak up about", i.seat)
+        return
     open_ = work.session.challenge
-    if open_ is not None and open_.about == i.about and open_.seat is i.seat:
+    if open_ is not None and (open_.about == i.about or open_.seat is not i.seat):
         _unanswered(work)
     reply_by = work.now + round(work.deck.policy.challenge_s * 1000)
     work.emit(ev.Challenged(at=work.now, seat=i.seat, about=i.about, reply_by=reply_by))

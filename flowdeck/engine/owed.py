@@ -3,7 +3,8 @@
 Urgency: a go-around that a gate asks for; a challenge or control to answer; a call and its answer;
 the list that is being read; what is overdue; standing items; a list to call; then flows in the order
 of the deck. What cannot be done yet keeps its place and says what it waits for: a hard predecessor, a
-limit, a control that is still travelling (*waits_for*), or a neighbour of the panel (*panel_first*).
+limit, a control that is still travelling (*waits_for*), or a neighbour of the panel (*panel_first*). Nobody waits long
+for what a sealed seat leaves undone: that would tell of it.
 """
 
 from enum import StrEnum
@@ -139,6 +140,7 @@ def _items(work: Work) -> list[Owed]:
             failed = work.session.gates.get(gate.id)
             if failed is not None and failed.status == "failed" and ref in gate.stops:
                 waits += (gate.id,)
+        first = tuple(edge.before for edge in flow)
         for seat in _answerers(work, item):
             if seat in state.partly:
                 continue
@@ -151,7 +153,7 @@ def _items(work: Work) -> list[Owed]:
                     overdue=state.overdue,
                     standing=item.kind in (ItemKind.STANDING_ON, ItemKind.STANDING_OFF),
                     waits_for=waits,
-                    panel_first=tuple(edge.before for edge in flow),
+                    panel_first=_known(work, seat, first),
                 )
             )
     return duties
@@ -186,6 +188,9 @@ def _lists(work: Work) -> list[Owed]:
             caller = checklist.called_by.seats(flying)[0]
             waits = tuple(edge.before for edge in hard) + _not_now(work, checklist)
             lines = _lines_to_hold(work, checklist)
+            first = tuple(ref for line in lines for ref in _undone(work, line) if work.state(ref).is_owed)
+            if state.prompted or state.overdue_call or checklist.due is None:
+                first = _known(work, caller, first)
             duties.append(
                 Owed(
                     seat=caller,
@@ -195,7 +200,7 @@ def _lists(work: Work) -> list[Owed]:
                     since=state.opened_at or 0,
                     overdue=state.overdue_call,
                     waits_for=waits,
-                    panel_first=tuple(ref for line in lines for ref in _undone(work, line) if work.state(ref).is_owed),
+                    panel_first=first,
                 )
             )
         elif state.status is ListStatus.CALLED:
@@ -224,7 +229,7 @@ def _reading(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
         if hold is not None and work.truth(hold.until) is not True:
             return [Owed(seat=reader, duty=Duty.HOLD, ref=checklist.id, checklist=checklist.id, since=work.now)]
         since = max((*state.answered, state.called_at or 0))
-        first = _undone(work, line)
+        first = _known(work, reader, _undone(work, line))
         return [Owed(seat=reader, duty=Duty.READ, ref=line.id, checklist=checklist.id, since=since, panel_first=first)]
     duty = Duty.POINT if line.point and not here.pointed else Duty.ANSWER
     return [
@@ -235,7 +240,7 @@ def _reading(work: Work, checklist: Checklist, state: ListState) -> list[Owed]:
             checklist=checklist.id,
             since=here.read_at,
             waits_for=tuple(ref for ref in line.verifies if _is_travelling(work, ref)),
-            panel_first=_undone(work, line),
+            panel_first=_known(work, seat, _undone(work, line)),
         )
         for seat in _answerers(work, line)
         if seat not in here.partly
@@ -261,6 +266,22 @@ def _undone(work: Work, line: Item) -> tuple[str, ...]:
             if not hard and all(work.truth(need.that) is not False for need in item.needs):
                 found.append(ref)
     return tuple(found)
+
+
+def _known(work: Work, seat: Seat, refs: tuple[str, ...]) -> tuple[str, ...]:
+    """Of what is undone, what *seat* may know: not what a sealed seat beside it has to do, or its part of it."""
+    sealed = work.session.sealed
+    if not sealed or seat in sealed:
+        return refs
+    return tuple(ref for ref in refs if not _is_sealed(work, ref))
+
+
+def _is_sealed(work: Work, ref: str) -> bool:
+    item = work.deck.items.get(ref)
+    if item is None or item.by is Owner.EITHER:
+        return False
+    left = [seat for seat in _answerers(work, item) if seat not in work.state(ref).partly]
+    return bool(left) and all(seat in work.session.sealed for seat in left)
 
 
 def _lines_to_hold(work: Work, checklist: Checklist) -> list[Item]:

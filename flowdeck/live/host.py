@@ -10,12 +10,13 @@ from msgspec.structs import replace
 
 from flowdeck.crew.pilot import Pilot
 from flowdeck.engine import fold
-from flowdeck.engine.owed import owed
 from flowdeck.live.journal import Journal
+from flowdeck.live.stepping import step_on
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.deck import PLACEHOLDER, ItemKind
 from flowdeck.model.readings import Readings
+from flowdeck.model.seats import Seat
 from flowdeck.trial.company import accompany, remembered
 from flowdeck.trial.film import Film
 from flowdeck.trial.flight import Flight, advance, by_hand, hold_back, new_weather, send
@@ -53,7 +54,7 @@ class Host:
         self.clock = clock
         self.events: list[ev.Event] = list(past)
         self.pilots = pilots
-        self._memories = {pilot.seat: remembered(self.events, pilot) for pilot in pilots}
+        self._memories = {pilot.seat: remembered(self.events, pilot, flight.scenario) for pilot in pilots}
         self._step_ms = PLAYED_STEP_MS if pilots else step_ms
         self._left = 0.0
         self._last = clock()
@@ -110,7 +111,10 @@ class Host:
                 events.append(calm)
                 end = min(end, self.flight.now + self._step_ms)
             self.flight, more = advance(self.flight, min(end, self.flight.now + self._step_ms))
+            pace = self.flight.session.pace
             events += (*more, *self._accompany())
+            if self.flight.session.pace < pace:  # what was just asked is not answered by time that was to be fast
+                end = self.flight.now
         self._remember()
         self._save(events, sure=False)
         return tuple(events)
@@ -140,23 +144,17 @@ class Host:
         self._save((*before, *events), sure=True)
         return (*before, *events)
 
-    def step_on(self, limit_s: float = 240.0) -> tuple[ev.Event, ...]:
-        """Fly on until something new is owed, or a gate or deviation comes, at the most *limit_s* seconds."""
-        if self.flight.session.paused:
-            return ()
-        before = {(d.seat, d.ref, d.duty) for d in owed(self.flight.deck, self.flight.session)}
-        events: list[ev.Event] = []
-        end = self.flight.now + round(limit_s * 1000)
-        while self.flight.now < end and not self.flight.session.ended:
-            self.flight, more = advance(self.flight, self.flight.now + self._step_ms)
-            events += (*more, *self._accompany())
-            self._remember()
-            fresh = {(d.seat, d.ref, d.duty) for d in owed(self.flight.deck, self.flight.session)} - before
-            told = (ev.DeviationRaised, ev.GatePassed, ev.GateFailed, ev.PhaseEntered, ev.Heard, ev.Interrupted)
-            if fresh or any(isinstance(event, told) for event in more):
-                break
+    def step_on(self) -> tuple[ev.Event, ...]:
+        """Fly on to the next event, see `stepping`."""
+        return step_on(self, self.fly_step, tuple(Seat))
+
+    def fly_step(self) -> tuple[ev.Event, ...]:
+        """One step of flight time, at whatever pace."""
+        self.flight, flown = advance(self.flight, self.flight.now + self._step_ms)
+        events = (*flown, *self._accompany())
+        self._remember()
         self._save(events, sure=False)
-        return tuple(events)
+        return events
 
     def _accompany(self) -> tuple[ev.Event, ...]:
         """What the played pilots do now."""

@@ -8,6 +8,7 @@ from msgspec.structs import replace
 
 from flowdeck.engine import evolve, fold
 from flowdeck.live.host import Host
+from flowdeck.live.stepping import step_on
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.readings import Readings
@@ -82,8 +83,13 @@ class Seated:
         return self._see()
 
     def step_on(self) -> tuple[ev.Event, ...]:
-        self.host.step_on()
-        return self._see()
+        """On to the next event that is known here."""
+
+        def fly() -> tuple[ev.Event, ...]:
+            self.host.fly_step()
+            return self._see()
+
+        return step_on(self, fly, self.vantage.own)
 
     def refusal(self) -> str:
         return self.host.refusal()

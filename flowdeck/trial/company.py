@@ -10,6 +10,7 @@ from flowdeck.crew.manner import BLANK, Memory
 from flowdeck.crew.pilot import Pilot, look_around
 from flowdeck.engine import fold
 from flowdeck.model import events as ev
+from flowdeck.model.scenario import Planted, Scenario
 from flowdeck.trial.flight import Flight, send
 
 INPUTS_A_LOOK = 4
@@ -47,6 +48,10 @@ def _made(pilot: Pilot, lapse: Lapse, now: int) -> ev.LapseMade:
     return ev.LapseMade(at=now, kind=lapse.kind, seat=pilot.seat, ref=lapse.ref)
 
 
+_PLANTED_AS = {"go_around": "go_around", "discontinued": "discontinue"}
+"""How a phase was come to, and what of a scenario leads there."""
+
+
 def pilots_of(events: Iterable[ev.Event]) -> tuple[Pilot, ...]:
     """Those whom the tool played in a flight, to go on with it."""
     found = {event.seat: event for event in events if isinstance(event, ev.PilotPlayed)}
@@ -59,17 +64,37 @@ def join(flight: Flight, pilots: Iterable[Pilot]) -> tuple[Flight, tuple[ev.Even
     return replace(flight, session=fold(flight.session, events)), events
 
 
-def remembered(events: Iterable[ev.Event], pilot: Pilot) -> Memory:
-    """What a pilot who is taken up again remembers: the lapses that it had begun, and what it has spoken about."""
+def remembered(events: Iterable[ev.Event], pilot: Pilot, scenario: Scenario) -> Memory:
+    """What a pilot who is taken up again remembers.
+
+    The lapses that it had begun, what it has spoken about, the wrong words that it has said, and what the scenario has
+    the pilot flying do once.
+    """
     approach, slipped = 1, set()
+    said_at: dict[str, int] = {}
+    played: dict[Planted, int] = {}
     spoken: dict[str, tuple[int, int]] = {}
     noticed: dict[str, int] = {}
     for event in events:
-        if isinstance(event, ev.PhaseEntered) and event.airborne_again:
-            approach += 1
+        if isinstance(event, ev.PhaseEntered):
+            approach += event.airborne_again
+            kind = _PLANTED_AS.get(event.how)
+            done = next((p for p in scenario.planted if p.kind == kind and p not in played), None)
+            if done is not None:
+                played[done] = event.at
+        elif isinstance(event, ev.AnswerNotTaken) and event.seat is pilot.seat:
+            said_at[event.line] = event.at
         elif isinstance(event, ev.LapseMade) and event.seat is pilot.seat:
             slipped.add(f"{event.kind}/{event.ref}/{approach}")
         elif isinstance(event, ev.Challenged) and event.seat is pilot.seat:
             spoken[event.about] = spoken.get(event.about, (0, 0))[0] + 1, event.at
             noticed.setdefault(event.about, event.at)
-    return replace(BLANK, let_slip=frozenset(slipped), spoken=spoken, noticed=noticed)
+    return replace(
+        BLANK,
+        let_slip=frozenset(slipped),
+        spoken=spoken,
+        noticed=noticed,
+        said=frozenset(said_at),
+        said_at=said_at,
+        played=played,
+    )

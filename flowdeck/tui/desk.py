@@ -20,10 +20,10 @@ from flowdeck.model.condition import Scalar
 from flowdeck.model.deck import Deck, Item, ItemKind
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import ItemState, ListStatus, Session
-from flowdeck.tui.shown import Flown
+from flowdeck.tui.shown import Crewed, Flown
 from flowdeck.view.choosing import titled
 from flowdeck.view.instruct import HELD_BACK_S, HOLD_BACK
-from flowdeck.view.lanes import next_duty
+from flowdeck.view.lanes import awaited, next_duty
 from flowdeck.view.values import Choice, choices
 from flowdeck.view.words import title
 
@@ -55,9 +55,7 @@ class Desk:
 
     def _send(self, input_: inp.Input) -> None:
         """Send it; what was refused is kept as the word for the crew."""
-        for event in self.host.send(input_):
-            if isinstance(event, ev.Refused):
-                self.refused = event.because
+        self.refused = _refused(self.host.send(input_)) or self.refused
 
     def refusal(self) -> str:
         """Why the last input was refused, once."""
@@ -115,8 +113,9 @@ class Desk:
         if waiting is None:
             return f"{seat.label}: nothing to do now"
         what = self._titled(waiting.ref) if waiting.ref in self.deck.items else title(self.deck, waiting.ref)
-        waits = (*waiting.waits_for, *waiting.panel_first)[0]
-        return f"{seat.label}: {what} waits ({title(self.deck, waits)}); / does it all the same"
+        first = (*waiting.waits_for, *waiting.panel_first)[0]
+        waits = awaited(self.deck, self.session, self.host.vantage, first)
+        return f"{seat.label}: {what} waits ({waits}); / does it all the same"
 
     def _press_picked(self, seat: Seat) -> Question | str:
         ref = self.picked
@@ -290,6 +289,8 @@ class Desk:
             events = self.host.revise(report)
         except NotAReport as error:
             return str(error)
+        if isinstance(self.host, Crewed):
+            return _refused(events) or "sent to the host"
         revised = [event for event in events if isinstance(event, ev.PlanRevised)]
         return "" if revised else "the new report changes no figure of the plan"
 
@@ -297,10 +298,9 @@ class Desk:
         """What an instructor has chosen: a happening now, or one that comes later than it would."""
         what, name = choice.split("/", 1)
         if what == HOLD_BACK:
-            self.host.hold_back(name, HELD_BACK_S)
-            return f"comes {HELD_BACK_S:g} s later at the earliest"
-        self.host.play(name)
-        return ""
+            refused = _refused(self.host.hold_back(name, HELD_BACK_S))
+            return refused or f"comes {HELD_BACK_S:g} s later at the earliest"
+        return _refused(self.host.play(name))
 
     def step_on(self) -> str:
         """On to the next event, but not past something that is due."""
@@ -331,6 +331,11 @@ class Desk:
         other = "drill" if s.aid == "guided" else "guided"
         self._send(inp.SetAid(at=self.host.now, aid="drill" if other == "drill" else "guided", withhold=s.withhold))
         return f"{other} aid"
+
+
+def _refused(events: tuple[ev.Event, ...]) -> str:
+    """Why it was refused; empty when it was not."""
+    return next((event.because for event in events if isinstance(event, ev.Refused)), "")
 
 
 def _is_due(state: ItemState) -> bool:

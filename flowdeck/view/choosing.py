@@ -4,6 +4,7 @@ Of a seat that is somebody else's nothing is given away: its things stand by nam
 """
 
 from flowdeck.engine.owed import Duty, owed
+from flowdeck.engine.topic import PARAMETERS
 from flowdeck.engine.work import Work
 from flowdeck.model.deck import Item, ItemKind
 from flowdeck.model.seats import Owner, Seat
@@ -12,8 +13,6 @@ from flowdeck.view.vantage import Vantage
 from flowdeck.view.words import blank, by_number, safe
 
 Rows = list[tuple[str, str]]
-PARAMETERS = ("speed", "path", "altitude")
-"""Of the flight itself, which either pilot may speak up about."""
 
 
 def titled(work: Work, ref: str) -> str:

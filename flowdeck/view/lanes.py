@@ -95,17 +95,31 @@ def make_lane(
     duties = [d for d in owed(deck, session) if d.seat is seat]
     current = next_duty(duties, keep)
     others = [d for d in duties if d is not current][:rows]
-    flies = session.flying is seat
-    ahead = [_duty_row(deck, readings, now, d, first=False, flies=flies) for d in others]
+
+    def row(duty: Owed, *, first: bool) -> LaneRow:
+        waits = awaited(deck, session, vantage, duty.waits_for[0]) if duty.waits_for else ""
+        return _duty_row(deck, readings, now, duty, first=first, flies=session.flying is seat, waits=waits)
+
+    ahead = [row(d, first=False) for d in others]
     return Lane(
         seat=seat,
         heading=heading,
         past=past,
-        next=_duty_row(deck, readings, now, current, first=True, flies=flies) if current is not None else None,
+        next=row(current, first=True) if current is not None else None,
         ahead=(*ahead, *_waiting(deck, session, readings, now, seat, rows - len(ahead))),
         owed=current,
         why=_why(deck, current),
     )
+
+
+def awaited(deck: Deck, session: Session, vantage: Vantage, ref: str) -> str:
+    """`after` what a duty comes, or the words of what it waits for; of what somebody else owes only who it is."""
+    item = deck.items.get(ref)
+    if item is not None and item.by not in (Owner.BOTH, Owner.EITHER) and not session.item(ref).is_done:
+        owner = item.by.seats(session.flying)[0]
+        if vantage.is_foreign(owner):
+            return f"after the {owner.label.lower()}"
+    return f"after {title(deck, ref)}" if _is_ref(deck, ref) else safe(ref)
 
 
 def _why(deck: Deck, duty: Owed | None) -> str:
@@ -129,8 +143,8 @@ _VERBS = {
 }
 
 
-def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bool, flies: bool) -> LaneRow:
-    """*first*: it stands on the fixed line; *flies*: its seat is the flying one."""
+def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bool, flies: bool, waits: str) -> LaneRow:
+    """*first*: it stands on the fixed line; *flies*: its seat is the flying one; *waits*: for what, in words."""
     if duty.duty is Duty.GO_AROUND:
         return _go_around_row(deck, duty, flies=flies)
     kind = Row.BLOCKED if duty.waits_for else Row.OVERDUE if duty.overdue else Row.NEXT if first else Row.OWED
@@ -139,8 +153,7 @@ def _duty_row(deck: Deck, readings: Readings, now: int, duty: Owed, *, first: bo
     if duty.duty is Duty.RESUME and duty.restart:
         note = "start again from the top"
     if duty.waits_for:
-        first_wait = duty.waits_for[0]
-        note = f"after {title(deck, first_wait)}" if _is_ref(deck, first_wait) else safe(first_wait)
+        note = waits
     elif duty.overdue:
         note = "late"
     item = deck.items.get(duty.ref)

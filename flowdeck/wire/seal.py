@@ -1,8 +1,9 @@
 """What is kept from a crew: the slips of a seat that the tool plays, until they are caught or the flight is over.
 
 The law: an event is hidden while it tells that a sealed seat let something slip. It is shown once the other pilot has
-spoken up about that thing, once its deviation has been trapped, and at the end. What the seat does and says, and what
-the aircraft shows, is never hidden.
+spoken up about that thing (a line speaks for what it verifies, a list for what of its lines has slipped by then), once
+its deviation has been trapped, and at the end. What the seat does and says, and what
+the aircraft shows, is never hidden. An instructor's notes are for the debrief: they come out at the end.
 """
 
 from collections.abc import Callable
@@ -11,6 +12,7 @@ from typing import NamedTuple
 from msgspec import Struct
 from msgspec.structs import replace
 
+from flowdeck.engine.topic import lists_with, spoken_as
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.seats import Owner, Seat
@@ -25,7 +27,9 @@ class Hidden(Struct, frozen=True):
 
 
 class Seals(Struct, frozen=True, kw_only=True):
-    """What stands hidden after some events. *sealed*: the seats; none: nothing ever is. *spoken*: what was caught."""
+    """What stands hidden after some events. *sealed*: the seats of which something is kept. *spoken*: what was
+    caught.
+    """
 
     sealed: tuple[Seat, ...] = ()
     flying: Seat = Seat.CAPTAIN
@@ -45,17 +49,18 @@ def look(deck: Deck, seals: Seals, number: int, event: ev.Event) -> Looked:
     """What becomes of event *number* of a flight; *seals* are those after the event before it."""
     if isinstance(event, ev.FlightStarted):
         return Looked(Seals(sealed=event.sealed, flying=event.flying), True)
+    if isinstance(event, ev.FlightEnded):
+        return _open(seals, lambda _: True)
+    if isinstance(event, ev.Noted) and event.by == "instructor":
+        return _hide(seals, Hidden(number, "a note, for the debrief"))
     if not seals.sealed:
         return Looked(seals, True)
     match event:
         case ev.ControlConfirmed():
             return Looked(replace(seals, flying=event.flying), True)
-        case ev.FlightEnded():
-            return _open(seals, lambda _: True)
         case ev.Challenged() if event.seat not in seals.sealed:
-            checklist = deck.checklists.get(event.about)
-            about = {event.about, *(checklist.lines if checklist is not None else ())}
-            return _open(replace(seals, spoken=seals.spoken | about), lambda hidden: hidden.about in about)
+            seals = replace(seals, spoken=seals.spoken | {event.about})
+            return _open(seals, lambda h: event.about in spoken_as(deck, h.about) | lists_with(deck, h.about))
         case ev.DeviationTrapped():
             of = {hidden.about for hidden in seals.hidden if hidden.deviation == event.number}
             return _open(seals, lambda h: h.deviation == event.number or (h.about in of and not h.deviation))
@@ -65,10 +70,14 @@ def look(deck: Deck, seals: Seals, number: int, event: ev.Event) -> Looked:
         case _:
             pass
     about_ = _let_slip(deck, seals, event)
-    if not about_ or about_ in seals.spoken:
+    if not about_ or not seals.spoken.isdisjoint(spoken_as(deck, about_)):
         return Looked(seals, True)
     deviation = event.number if isinstance(event, ev.DeviationRaised) else 0
-    return Looked(replace(seals, hidden=(*seals.hidden, Hidden(number, about_, deviation))), False)
+    return _hide(seals, Hidden(number, about_, deviation))
+
+
+def _hide(seals: Seals, hidden: Hidden) -> Looked:
+    return Looked(replace(seals, hidden=(*seals.hidden, hidden)), False)
 
 
 def _open(seals: Seals, chosen: Callable[[Hidden], bool]) -> Looked:
@@ -82,7 +91,7 @@ def _let_slip(deck: Deck, seals: Seals, event: ev.Event) -> str:
     """What a sealed seat let slip by this event; empty if it tells of no such thing."""
     match event:
         case ev.PilotPlayed():
-            return str(event.seat)
+            return f"{event.seat}, played"  # no name of anything that one can speak about
         case ev.LapseMade():
             return event.ref
         case ev.DeviationRaised():

@@ -132,6 +132,6 @@ def test_taken_up_again_it_lets_nothing_slip_twice() -> None:
     """What it had begun to let slip before the flight was taken up again is known to it from the journal."""
     done = lapsing(Seat.FIRST_OFFICER, 4)
     pilot = pilots_of(done.events)[0]
-    known = remembered(done.events, pilot).let_slip
+    known = remembered(done.events, pilot, done.scenario).let_slip
     assert pilot.seat is Seat.FIRST_OFFICER and pilot.seed == 4 and pilot.lapses.id == "heavy"
     assert known == {f"{e.kind}/{e.ref}/1" for e in done.of(ev.LapseMade)}

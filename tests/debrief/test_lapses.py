@@ -24,7 +24,7 @@ def made(at: int = 10_000, ref: str = REF) -> ev.LapseMade:
     return ev.LapseMade(at=at, kind=LapseKind.ITEM_OMITTED, seat=FO, ref=ref)
 
 
-def slip(at: int, number: int = 1, ref: str = REF, seat: Seat = FO) -> ev.DeviationRaised:
+def slip(at: int, number: int = 1, ref: str = REF, seat: Seat | None = FO) -> ev.DeviationRaised:
     return ev.DeviationRaised(
         at=at, number=number, slip=Slip.LATE, severity=Severity.CAUTION, item=ref, expected="", actual="", seat=seat
     )
@@ -39,6 +39,7 @@ def trapped(at: int, by: Trapper, number: int = 1) -> ev.DeviationTrapped:
 
 
 BY = Fate.WENT_BY
+BOTH_LATE = slip(20_000, ref="briefing", seat=None)
 TOLD: list[tuple[str, list[ev.Event], Fate, int | None]] = [
     ("nothing more", [made()], Fate.HARMLESS, None),
     ("a slip that stands", [made(), slip(20_000)], Fate.WENT_BY, None),
@@ -51,6 +52,9 @@ TOLD: list[tuple[str, list[ev.Event], Fate, int | None]] = [
     ("another thing is spoken about", [made(), slip(20_000), spoke(25_000, "gear-down")], Fate.WENT_BY, None),
     ("the other pilot's slip of the same thing", [made(), slip(20_000, seat=CPT)], Fate.HARMLESS, None),
     ("spoken about before it was made", [spoke(5000), made()], Fate.HARMLESS, None),
+    ("put right by the screen's help", [made(), slip(20_000), trapped(30_000, Trapper.TOOL)], Fate.MENDED, 20_000),
+    ("what both do after it is late", [made(), BOTH_LATE, trapped(21_000, Trapper.TOOL)], Fate.HARMLESS, None),
+    ("what comes after it is spoken about", [made(), slip(20_000), spoke(25_000, "briefing")], Fate.WENT_BY, None),
 ]  # fmt: skip
 
 

@@ -84,6 +84,28 @@ def test_doing_what_was_asked_is_an_answer() -> None:
     assert f.session.challenge is None and f.wait(6).session.challenges == {}
 
 
+def test_to_ask_back_is_no_answer() -> None:
+    """Who is asked twice and only asks in turn has not answered; a second question of the same pilot takes nothing."""
+    f = flight().wait(1)
+    for about in ("path", "altitude"):
+        f.send(inp.Challenge(at=f.now, seat=FO, about="speed"))
+        f.wait(1).send(inp.Challenge(at=f.now, seat=CPT, about=about))
+        f.send(inp.Reply(at=f.now, seat=FO))
+    assert f.session.takeover is FO
+    f = flight().wait(1)
+    f.send(inp.Challenge(at=f.now, seat=FO, about="speed"))
+    f.send(inp.Challenge(at=f.now, seat=FO, about="path"))
+    assert f.session.challenges == {} and f.session.challenge is not None and f.session.challenge.about == "path"
+
+
+@pytest.mark.parametrize("about", ["", "captain", "first_officer", "nothing of this deck", "brief/x"])
+def test_nobody_speaks_up_about_what_there_is_not(about: str) -> None:
+    f = flight().wait(1)
+    f.send(inp.Challenge(at=f.now, seat=FO, about=about))
+    assert f.session.challenge is None and f.session.challenged == {}
+    assert any(isinstance(event, ev.Refused) for event in f.events)
+
+
 @pytest.mark.parametrize("seat", [CPT, FO])
 def test_either_seat_may_go_around_from_every_airborne_phase(seat: Seat) -> None:
     assert go_around(flight().wait(1), seat).session.phase == "go_around"

@@ -5,17 +5,20 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from textual.pilot import Pilot
 
 from flowdeck.live.net.link import GuestLink
+from flowdeck.live.net.server import Server
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.seats import Seat
 from flowdeck.tui.app import FlowdeckApp
 from flowdeck.tui.keys import KEYS
 from flowdeck.tui.screens.before import BeforeFlight
+from flowdeck.wire.link.following import NOTHING_YET
 from flowdeck.wire.link.stations import Station
-from tests.support.crewed import Hosted, hosted
+from tests.support.crewed import CODE, Hosted, hosted, resumed_host
 from tests.support.pilot import press, rest
 
 CPT, FO = Seat.CAPTAIN, Seat.FIRST_OFFICER
@@ -248,6 +251,53 @@ async def test_an_instructor_who_comes_takes_the_keys_of_time() -> None:
         await t.h.until(t.link, lambda: len(t.link.roster) == 2)
         await t.fly(5)
         assert "[space]" not in t.text("hints") and "[f] captain" in t.text("hints")
+
+
+async def test_what_is_asked_of_the_host_is_said_to_be_sent_or_why_not() -> None:
+    """A report that is sent is not called one that changes nothing; with the link lost nothing is said to come."""
+    async with terminal(Station.INSTRUCTOR, Station.CAPTAIN) as t:
+        desk = t.app.flight.desk
+        assert desk.weather("METAR XQTH 050850Z 24015KT 9999 FEW030 10/05 Q1013") == "sent to the host"
+        await t.h.followed()
+        t.h.clock.now += 5
+        assert t.link.is_lost
+        for said in (desk.weather("x"), desk.instruct("later/x"), desk.instruct("play/x")):
+            assert said == "not sent: the link is lost"
+
+
+async def test_a_refused_key_does_not_speak_later() -> None:
+    """With the link lost a pause is refused at once; the next key has its own words."""
+    async with terminal(Station.CAPTAIN) as t:
+        t.h.clock.now += 5
+        await press(t.pilot, "space")
+        assert "not sent: the link is lost" in t.text("hints")
+        t.app.flight.say("something else")
+        assert "something else" in t.text("hints")
+
+
+async def test_a_host_that_comes_back_with_an_older_journal_is_told_anew(tmp_path: Path) -> None:
+    """The screen shows what it knew until the flight has been told again; nothing breaks in between."""
+    path = tmp_path / "a.journal"
+    async with terminal(Station.CAPTAIN, journal=path) as t:
+        await t.fly(5)
+        whole = path.read_bytes()
+        await t.fly(30)
+        known = len(t.link.following.events)
+        await t.h.server.close("gone", final=False)
+        t.h.host.close()
+        path.write_bytes(whole)
+        t.h.server = Server(resumed_host(path, t.h.clock), code=CODE, flight="tested")
+        welcome = replace(t.link.following, events=(), stand=NOTHING_YET)
+        t.link.following = welcome  # as between the welcome and the first event
+        t.app.flight.frame()
+        assert t.app.flight.board().clock == "00:00:35"
+        await t.h.serve(port=t.h.port)
+        await t.h.until(t.link, lambda: t.link.links == 2)
+        await t.h.followed()
+        t.app.flight.frame()
+        await rest(t.pilot)
+        assert len(t.link.following.events) == len(t.h.host.events) < known and t.h.all_same()
+        assert t.app.flight.board().clock < "00:00:06"
 
 
 @pytest.mark.parametrize("size", [(80, 24), (40, 10), (120, 40)])

@@ -1,13 +1,17 @@
 """What is kept from a crew, over whole flights with a lapsing pilot."""
 
 import pytest
+from msgspec.structs import replace
 
 from flowdeck.engine import fold
+from flowdeck.engine.topic import spoken_as
 from flowdeck.model import events as ev
+from flowdeck.model.lapse import LapseKind
 from flowdeck.model.seats import Seat
 from flowdeck.model.session import Session, same
 from flowdeck.wire.seal import Seals, look
 from tests.scenarios.flown import Flown, flown
+from tests.support.cockpit import bundled
 from tests.support.daily import some
 from tests.support.played import EVERY_DAY, LAPSING, lapsing
 
@@ -51,8 +55,54 @@ def test_on_the_way_only_what_was_caught_is_known(seat: Seat, seed: int) -> None
         for event in shown:
             if isinstance(event, ev.LapseMade):
                 known = {d.item for d in session.deviations if d.trapped_by} | challenged
-                assert event.ref in known
+                assert spoken_as(done.deck, event.ref) & known
     assert withheld > 100
+
+
+STARTED = ev.FlightStarted(
+    at=0, phase="preparation", flying=Seat.CAPTAIN, solo=False, truths=0, facts={}, sealed=(Seat.FIRST_OFFICER,)
+)
+
+
+def spoke(at: int, about: str) -> ev.Challenged:
+    return ev.Challenged(at=at, seat=Seat.CAPTAIN, about=about, reply_by=at + 5000)
+
+
+def lapse(at: int, ref: str) -> ev.LapseMade:
+    return ev.LapseMade(at=at, kind=LapseKind.LINE_BLIND, seat=Seat.FIRST_OFFICER, ref=ref)
+
+
+def looked(*events: ev.Event) -> list[ev.Event]:
+    """What is known after *events*."""
+    deck, seals, hidden = bundled("clean")[0], Seals(), set[int]()
+    for number, event in enumerate((STARTED, *events)):
+        seals, shown, revealed = look(deck, seals, number, event)
+        hidden = (hidden | ({number} if not shown else set())) - set(revealed)
+    return [event for number, event in enumerate(events, start=1) if number not in hidden]
+
+
+def test_who_speaks_of_a_list_speaks_of_what_has_slipped_and_not_of_what_will() -> None:
+    first, second = lapse(1000, "landing-gear"), lapse(9000, "landing-flap")
+    about = spoke(5000, "landing-list")
+    assert looked(first, about, second) == [first, about]
+
+
+def test_who_speaks_of_a_line_speaks_of_what_it_verifies() -> None:
+    deck = bundled("clean")[0]
+    line = next(item for item in deck.items.values() if item.verifies and item.verifies[0] in deck.items)
+    left_out = lapse(1000, line.verifies[0])
+    about = spoke(5000, line.id)
+    assert looked(left_out, about) == [left_out, about]
+    assert looked(left_out, spoke(5000, "speed")) == [spoke(5000, "speed")]
+
+
+def test_an_instructor_writes_for_the_debrief() -> None:
+    """Notes of an instructor come out at the end, also where nothing else is kept; those of a pilot are a pilot's."""
+    note = ev.Noted(at=2000, about=2000, words="who had the radio", by="instructor")
+    own = replace(note, by="captain")
+    end = ev.FlightEnded(at=9000, end="secured")
+    assert looked(note, own) == [own]
+    assert looked(note, own, end) == [note, own, end]
 
 
 @each

@@ -45,15 +45,23 @@ class Elsewhere:
         self._arrived: deque[ev.Event] = deque(maxlen=MOST_ARRIVED)
         self._refused: deque[str] = deque(maxlen=20)
         self._heard_at = clock()
+        self._moved_at = clock()
+        """When the flight's time was heard to go on."""
+        self._stand, self._stood = following.stand, 0
+        """What is shown, and how many events it rests on."""
         self._past: deque[tuple[int, Readings]] = deque()
         self._plane: tuple[str, Aeroplane] | None = None
         self._script = _Script()
 
     def hear(self, message: m.FromHost) -> tuple[m.FromGuest, ...]:
         """Take in a message of the host; what is to be answered."""
-        known = len(self.following.events)
+        known, at = len(self.following.events), self._said_at
         self.following, replies, arrived = hear(self.following, message)
         self._heard_at = self.clock()
+        if self.is_whole or len(self.following.events) > self._stood:  # else it is being told again from its start
+            self._stand, self._stood = self.following.stand, len(self.following.events)
+        if self._said_at != at:
+            self._moved_at = self._heard_at
         self._arrived += arrived
         self._refused += self.following.refused
         self.following = replace(self.following, refused=())
@@ -64,8 +72,8 @@ class Elsewhere:
 
     def _remember(self, arrived: tuple[ev.Event, ...]) -> None:
         """Readings of some seconds for trends, and the path that was flown."""
-        readings = self.following.stand.readings
-        self._past.append((self.following.stand.session.at, readings))
+        readings = self._stand.readings
+        self._past.append((self._stand.session.at, readings))
         while len(self._past) > 1 and self._past[-1][0] - self._past[1][0] >= _TREND_MS:
             self._past.popleft()
         distance, shown = readings.values.get("distance_nm"), readings.values.get("altitude_ft")
@@ -92,7 +100,7 @@ class Elsewhere:
         message = self.make(made)
         if message is None:
             what = type(made(1)).__name__
-            return (ev.Refused(at=self.now, what=what, because=self.refusal()),)
+            return (ev.Refused(at=self.now, what=what, because=self._refused.pop()),)
         self.put(message)
         return ()
 
@@ -133,13 +141,18 @@ class Elsewhere:
         return arrived
 
     @property
+    def _said_at(self) -> int:
+        """Session time as the host said it last."""
+        return max(self.following.at, self._stand.session.at)
+
+    @property
     def now(self) -> int:
         """Session time: as the host said last, and on from there for a second at the most."""
-        f, session = self.following, self.following.stand.session
-        at = max(f.at, session.at)
+        session = self._stand.session
         if session.paused or session.ended:
-            return at
-        return at + round(min(MOST_AHEAD_S, max(0.0, self.clock() - self._heard_at)) * 1000 * session.pace)
+            return self._said_at
+        ahead_s = min(MOST_AHEAD_S, max(0.0, self.clock() - self._moved_at))
+        return self._said_at + round(ahead_s * 1000 * session.pace)
 
     @property
     def is_whole(self) -> bool:
@@ -148,16 +161,18 @@ class Elsewhere:
 
     @property
     def flight(self) -> Flight:
-        """The flight as it stands, for looking only. Not before `is_whole`."""
-        f = self.following
+        """The flight as it stands, for looking only; not before `is_whole`. While a host that has gone on from an older
+        journal tells it anew, it stands as it was.
+        """
+        f, stand = self.following, self._stand
         assert f.deck is not None and f.scenario is not None
-        if self._plane is None or self._plane[0] != f.stand.plane:
-            self._plane = (f.stand.plane, _unpacked(f.stand.plane) or begin(f.scenario))
+        if self._plane is None or self._plane[0] != stand.plane:
+            self._plane = (stand.plane, _unpacked(stand.plane) or begin(f.scenario))
         return Flight(
             deck=f.deck,
             scenario=f.scenario,
-            session=f.stand.session,
-            readings=f.stand.readings,
+            session=stand.session,
+            readings=stand.readings,
             plane=replace(self._plane[1], at=self.now),
             happened=self._script.happened,
             held=self._script.held,
@@ -165,7 +180,7 @@ class Elsewhere:
 
     def before(self) -> Readings:
         """Readings of a few seconds ago, for trends."""
-        return self._past[0][1] if self._past else self.following.stand.readings
+        return self._past[0][1] if self._past else self._stand.readings
 
     def film(self) -> Film | None:
         """The flight so far, to be looked at again, as far as it may be seen."""
@@ -195,7 +210,7 @@ class Elsewhere:
         if not self.is_lost:
             return f.trouble
         because = f" ({f.closed})" if f.closed else ""
-        goes_on = "" if f.closed or f.stand.session.paused or f.stand.session.ended else _GOES_ON
+        goes_on = "" if f.closed or self._stand.session.paused or self._stand.session.ended else _GOES_ON
         return f"link lost for {self.silent_s:.0f} s{because}: trying again{goes_on}"
 
     @property

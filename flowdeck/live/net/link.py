@@ -15,7 +15,7 @@ from collections.abc import Callable
 
 from msgspec.structs import replace
 from websockets.asyncio.client import ClientConnection, connect
-from websockets.exceptions import ConnectionClosed, InvalidHandshake
+from websockets.exceptions import ConnectionClosed, InvalidHandshake, WebSocketException
 
 from flowdeck.live.net.door import PATH
 from flowdeck.live.net.elsewhere import Elsewhere
@@ -84,6 +84,9 @@ class GuestLink(Elsewhere):
                 await self._once()
             except (OSError, InvalidHandshake, ConnectionClosed, Unreadable) as error:
                 self._failed(error)
+            except (ValueError, WebSocketException) as error:  # to try again would change nothing
+                because = f"no link to {self._address} can be: {error}"
+                self.following = replace(self.following, closed=because, final=True)
             self._tell()
             if not self.over:
                 wait = FIRST_WAIT_S if self.links > links else min(LONGEST_WAIT_S, wait * 2)

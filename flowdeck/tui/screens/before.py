@@ -68,6 +68,8 @@ class BeforeFlight(ModalScreen[None]):
         """The page as it is now; nothing is painted while it stays the same."""
         if text != self._text or text.spans != self._text.spans:
             self._text = text
+            if not self.is_mounted:
+                return  # it will be composed of it
             self.query_one("#page", Static).update(text)
 
     def action_choose(self, name: str) -> None:

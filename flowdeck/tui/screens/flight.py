@@ -239,15 +239,15 @@ class FlightScreen(BoardScreen):
 
     def action_pause(self) -> None:
         self.desk.pause()
-        self.refresh_board()
+        self.say("")
 
     def action_faster(self) -> None:
         self.desk.pace(+1)
-        self.refresh_board()
+        self.say("")
 
     def action_slower(self) -> None:
         self.desk.pace(-1)
-        self.refresh_board()
+        self.say("")
 
     def action_step(self) -> None:
         self.say(self.desk.step_on())

@@ -74,6 +74,16 @@ def test_what_is_no_code_is_said_before_anyone_is_asked(capsys: Captured, monkey
     assert capsys.readouterr().err == "--ca goes with --tls\n"
 
 
+@pytest.mark.parametrize("place", ["a..b:7407", ".host:7407", f"{'a' * 64}.example:7407", "[::::]:7407"])
+def test_an_address_that_can_be_none_is_said_at_once(
+    place: str, capsys: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By the rules of names; to try again would change nothing."""
+    monkeypatch.setattr(join, "has_terminal", lambda: True)
+    assert main(["join", place, "--code", "ACDEF-GHJKM", "--as", "captain"]) == 2
+    assert "not joined: no link to" in capsys.readouterr().err
+
+
 def test_every_station_can_be_named(capsys: Captured) -> None:
     with pytest.raises(SystemExit):
         main(["join", "--help"])

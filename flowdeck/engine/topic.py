@@ -1,0 +1,33 @@
+"""What pilots speak up about, and under which names one speaks of the same thing."""
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from flowdeck.model.deck import Deck
+
+PARAMETERS = ("speed", "path", "altitude")
+"""Of the flight itself, which either pilot may speak up about."""
+
+
+def is_topic(deck: Deck, about: str) -> bool:
+    """Whether one can speak up about it."""
+    return about in PARAMETERS or about in deck.items or about in deck.checklists or about in deck.gates
+
+
+def spoken_as(deck: Deck, ref: str) -> frozenset[str]:
+    """The names under which one speaks of a thing: its own, and the lines by which it is verified."""
+    return frozenset({ref, *_verified_by(deck).get(ref, ())})
+
+
+def lists_with(deck: Deck, ref: str) -> frozenset[str]:
+    """The checklists that a line belongs to: who speaks of one while it is read speaks of its lines."""
+    return frozenset(checklist.id for checklist in deck.checklists.values() if ref in checklist.lines)
+
+
+@lru_cache(maxsize=8)
+def _verified_by(deck: Deck) -> Mapping[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for line in deck.items.values():
+        for ref in line.verifies:
+            found[ref] = (*found.get(ref, ()), line.id)
+    return found
