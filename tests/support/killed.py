@@ -5,6 +5,7 @@ from its start and acknowledges each step, by the number of its last event, once
 for a kill: what writes a journal is all that a kill can break, and so it falls in the writing.
 """
 
+import contextlib
 import os
 import signal
 import subprocess
@@ -66,7 +67,8 @@ class Forge:
                 return last
             last, count = int(line), count + 1
             if count == after:
-                os.kill(int(pid), signal.SIGKILL)
+                with contextlib.suppress(ProcessLookupError):  # a late moment: the flight had ended by itself
+                    os.kill(int(pid), signal.SIGKILL)
         raise AssertionError("the forge ended")
 
     def __enter__(self) -> "Forge":
