@@ -10,6 +10,7 @@ from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.lapse import NO_LAPSES
 from flowdeck.model.seats import Seat
+from flowdeck.model.session import same
 from flowdeck.trial.company import join
 from flowdeck.trial.flight import take_off
 from flowdeck.view.vantage import ABSENT, JOINED, PLAYED
@@ -139,7 +140,9 @@ async def test_notes_and_weather_over_the_link() -> None:
         await h.followed()
         noted = h.host.events[-1]
         assert noted == ev.Noted(at=3000, about=1500, words="calm so far", by="instructor")
-        assert captain.following.events[-1] == noted and h.all_same()
+        assert instructor.following.events[-1] == noted
+        assert same(instructor.following.stand.session, h.host.flight.session)
+        assert captain.following.events[-1] is None  # for the debrief: it comes at the end
         instructor.revise("this is no report")
         await h.until(instructor, lambda: not instructor.following.pending)
         assert instructor.refusal()
