@@ -113,12 +113,11 @@ def make_lane(
 
 
 def awaited(deck: Deck, session: Session, vantage: Vantage, ref: str) -> str:
-    """`after` what a duty comes, or the words of what it waits for; of what somebody else owes only who it is."""
+    """`after` what a duty comes, or the words of what it waits for; of what somebody else owes no more than that."""
     item = deck.items.get(ref)
     if item is not None and item.by not in (Owner.BOTH, Owner.EITHER) and not session.item(ref).is_done:
-        owner = item.by.seats(session.flying)[0]
-        if vantage.is_foreign(owner):
-            return f"after the {owner.label.lower()}"
+        if vantage.is_foreign(item.by.seats(session.flying)[0]):
+            return "other pilot first"
     return f"after {title(deck, ref)}" if _is_ref(deck, ref) else safe(ref)
 
 
