@@ -175,10 +175,8 @@ def _crewed(session: Session, event: ev.CrewEvent) -> Session:
             challenged = {**session.challenged, event.about: (event.seat, event.at)}
             return replace(session, challenge=open_, challenged=challenged)
         case ev.Replied():
-            asked = {about for about, (seat, _) in session.challenged.items() if seat is event.seat}
-            counts = {
-                about: n for about, n in session.challenges.items() if about in asked
-            }  # to whom nobody replied yet
+            own = {about for about, (seat, _) in session.challenged.items() if seat is event.seat}
+            counts = {about: n for about, n in session.challenges.items() if about in own}  # these stay unanswered
             takeover = session.takeover if session.takeover is event.seat else None
             return replace(session, challenge=None, challenges=counts, takeover=takeover)
         case ev.ReplyMissed():

@@ -3,8 +3,8 @@
 Urgency: a go-around that a gate asks for; a challenge or control to answer; a call and its answer;
 the list that is being read; what is overdue; standing items; a list to call; then flows in the order
 of the deck. What cannot be done yet keeps its place and says what it waits for: a hard predecessor, a
-limit, a control that is still travelling (*waits_for*), or a neighbour of the panel (*panel_first*). Nobody waits long
-for what a sealed seat leaves undone: that would tell of it.
+limit, a control that is still travelling (*waits_for*), or a neighbour of the panel (*panel_first*). But for
+a list in its time, no seat waits for a neighbour that a sealed seat beside it leaves undone: that would tell of it.
 """
 
 from enum import StrEnum
