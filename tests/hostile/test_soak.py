@@ -11,9 +11,9 @@ from tests.conftest import Measured
 from tests.hostile.cases import KINDS, Case, make, run
 
 SHARES: dict[str, dict[str, range]] = {
-    "small texts": {"condition": range(100_000), "keys": range(30_000)},
+    "small texts": {"condition": range(106_000), "keys": range(30_000)},
     "scenarios": {"scenario": range(44_000), "bundled scenario": range(2_000)},
-    "journals": {"journal": range(16_000)},
+    "journals": {"journal": range(10_000)},
     "arrivals": {"report": range(44_000), "arrival": range(4_000), "aircraft": range(2_000)},
     "decks": {"small deck": range(5_500)},
     "more decks": {"small deck": range(5_500, 10_000), "bundled deck": range(250)},
