@@ -69,7 +69,7 @@ async def test_sixty_samples_a_second() -> None:
     await loaded(1000, 30)
 
 
-@pytest.mark.soak
+@pytest.mark.soak(first=True)
 async def test_ten_minutes_of_sixty_samples_a_second(measured: Measured) -> None:
     """A deck of five thousand items; from the third minute on the memory does not grow by more than a tenth."""
     memory = await loaded(5000, 600)
