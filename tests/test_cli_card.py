@@ -113,6 +113,7 @@ def test_a_letter_that_the_face_lacks_is_named(flowdeck: Flowdeck, tmp_path: Pat
     assert "\u4e2d" in page.read_text(encoding="utf-8")
 
 
+@pytest.mark.soak
 def test_a_date_that_is_none_still_gives_the_same_bytes(flowdeck: Flowdeck, tmp_path: Path) -> None:
     deck, pdf = changed("date: 2026-05-04", "date: spring", tmp_path), tmp_path / "cards.pdf"
     assert flowdeck("card", deck, "--by", "checklist", "--pdf", str(pdf)).code == 0

@@ -113,6 +113,8 @@ def _coming(work: Work, pilot: Pilot) -> tuple[Lapse, ...]:
     """The lapses of this approach that nobody has caught yet."""
     session = work.session
     found = drawn(work.deck, pilot.lapses, pilot.seed, session.approach)
+    if all(challenger is pilot.seat for challenger, _ in session.challenged.values()):
+        return found
     return tuple(lapse for lapse in found if not _is_caught(work.deck, session, pilot.seat, lapse.ref))
 
 

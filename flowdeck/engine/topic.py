@@ -16,18 +16,27 @@ def is_topic(deck: Deck, about: str) -> bool:
 
 def spoken_as(deck: Deck, ref: str) -> frozenset[str]:
     """The names under which one speaks of a thing: its own, and the lines by which it is verified."""
-    return frozenset({ref, *_verified_by(deck).get(ref, ())})
+    return _names(deck).get(ref) or frozenset({ref})
 
 
 def lists_with(deck: Deck, ref: str) -> frozenset[str]:
     """The checklists that a line belongs to: who speaks of one while it is read speaks of its lines."""
-    return frozenset(checklist.id for checklist in deck.checklists.values() if ref in checklist.lines)
+    return _lists(deck).get(ref, frozenset())
 
 
 @lru_cache(maxsize=8)
-def _verified_by(deck: Deck) -> Mapping[str, tuple[str, ...]]:
-    found: dict[str, tuple[str, ...]] = {}
+def _names(deck: Deck) -> Mapping[str, frozenset[str]]:
+    found: dict[str, frozenset[str]] = {}
     for line in deck.items.values():
         for ref in line.verifies:
-            found[ref] = (*found.get(ref, ()), line.id)
+            found[ref] = found.get(ref, frozenset({ref})) | {line.id}
+    return found
+
+
+@lru_cache(maxsize=8)
+def _lists(deck: Deck) -> Mapping[str, frozenset[str]]:
+    found: dict[str, frozenset[str]] = {}
+    for checklist in deck.checklists.values():
+        for ref in checklist.lines:
+            found[ref] = found.get(ref, frozenset()) | {checklist.id}
     return found

@@ -18,6 +18,7 @@ from tests.card.make_widths import made, weighed
 texts = st.text(st.sampled_from(list("aeiltWM G\u017d-\u4e2d5 < ft NM")), max_size=120).map(printable)
 
 
+@pytest.mark.soak
 def test_the_table_is_made_anew_the_same() -> None:
     """By running what it was made by, against the face as it is installed."""
     fresh: dict[str, object] = {}

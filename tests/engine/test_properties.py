@@ -116,7 +116,7 @@ def live(script: list[tuple[str, Any]]) -> tuple[Session, list[ev.Event]]:
     return session, events
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(any_input(), max_size=45))
 def test_replay_equals_live_and_the_codec_loses_nothing(script: list[tuple[str, Any]]) -> None:
     """Folding the events again, also after a trip through bytes, gives the same session in every field."""
@@ -125,7 +125,7 @@ def test_replay_equals_live_and_the_codec_loses_nothing(script: list[tuple[str, 
     assert same(fold(Session(), [decode_event(encode(event)) for event in events]), session)
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(any_input(), max_size=45))
 def test_nothing_is_lost_and_somebody_always_flies(script: list[tuple[str, Any]]) -> None:
     """What was opened is owed, done, put off or closed by an event that says so; `done` agrees with the states."""

@@ -196,7 +196,7 @@ def test_what_only_proof_has_followed_can_be_taken_back() -> None:
     assert f.of(ev.Refused) == []
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(any_input(), max_size=45))
 def test_done_agrees_with_every_list_whatever_is_taken_back(script: list[tuple[str, Any]]) -> None:
     """A list counts as done exactly while it is complete, and the flight replayed is the flight flown."""
@@ -222,7 +222,7 @@ _LIST_ACTS = st.one_of(
 )
 
 
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(_LIST_ACTS, max_size=40))
 def test_done_agrees_with_the_landing_list_however_it_is_read(script: list[tuple[str, Any]]) -> None:
     """The same, with nothing but acts on one list and their taking back, so that many lists get complete."""

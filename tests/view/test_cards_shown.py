@@ -118,7 +118,7 @@ def test_every_page_says_which_deck_it_is_of() -> None:
                 assert each in head
 
 
-@settings(slow, max_examples=25)
+@settings(slow, max_examples=12)
 @given(decks())
 def test_no_line_of_text_is_wider_than_a_terminal(deck: Deck) -> None:
     check_widths(deck)

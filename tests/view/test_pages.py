@@ -32,8 +32,10 @@ PAGES = (
 )
 LOOKS = ((False, 1000), (True, 1000), (False, 390), (True, 390))
 """In the dark or not, and how wide (px): a desk and a phone, each in light and dark."""
-EVERY_DAY = [(name, *LOOKS[number % 2 * 3]) for number, name in enumerate(PAGES)]
-"""Each page once, every second one as on a phone in the dark."""
+EVERY_DAY = [
+    (name, *LOOKS[number % 2 * 3]) for number, name in enumerate(PAGES) if name not in ("lesson slips", "debrief cold")
+]
+"""Nearly each page once, every second one as on a phone in the dark."""
 
 
 @pytest.fixture(scope="session")

@@ -340,7 +340,7 @@ async def test_a_forged_input_is_never_journalled_unread(tmp_path: Path) -> None
         chance = Random(17)
         names = ("brief", "speed", "", "\x00", "\x1b[31m", "\u202e", "no such", "x" * 80, "landing-list", "minimum")
         kinds = ("Act", "Point", "CallList", "ReadLine", "Answer", "Defer", "Challenge", "GoAround", "Undo", "Tell")
-        for count in range(1, 200):
+        for count in range(1, 120):
             h.clock.now += 0.1
             name = chance.choice(names)
             values = {"item": name, "checklist": name, "line": name, "about": name, "fact": name, "cue": name}

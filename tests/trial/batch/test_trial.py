@@ -153,6 +153,7 @@ def test_stopping_early() -> None:
     assert not any(Stop("end").after(made(n, end="")) for n in range(3))
 
 
+@pytest.mark.soak
 def test_what_hangs_on_the_machine_stands_apart(capsys: pytest.CaptureFixture[str]) -> None:
     """The same seed gives the same JSON but for `timing`; the page and the text say the same."""
     reports = []
