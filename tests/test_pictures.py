@@ -3,11 +3,14 @@
 import re
 from pathlib import Path
 
+import pytest
+
 from tests.pictures import main
 
 ROOT = Path(__file__).resolve().parent.parent
 
 
+@pytest.mark.soak
 async def test_every_picture_of_the_readme_can_be_drawn(tmp_path: Path) -> None:
     """Each picture that the README shows is one that `make pictures` makes, and lies in the tree."""
     await main(tmp_path)

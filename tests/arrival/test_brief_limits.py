@@ -16,7 +16,7 @@ from flowdeck.live.bundled import arrival_names, read_arrival
 
 BUNDLED = {name: read_arrival(name) for name in arrival_names()}
 TARN, PORT, SKARN = (BUNDLED[name] for name in ("tarn-holm", "port-ennis", "skarn-fell"))
-some = settings(max_examples=35, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+some = settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 def values(brief: Brief) -> dict[str, float | str]:

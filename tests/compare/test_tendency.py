@@ -66,7 +66,7 @@ def truths(trees: list[Expr], look: dict[str, Any]) -> tuple[bool | None, ...]:
     return Evaluator(rows)(look["values"], look["facts"], "", frozenset(), {}, 3000, {}, prev, since)[len(ROWS) :]
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(_tree, _tree, st.lists(_look, min_size=4, max_size=4))
 def test_what_is_implied_holds_at_every_look(p: Expr, q: Expr, looks: list[dict[str, Any]]) -> None:
     if implies(p, q, ROWS):

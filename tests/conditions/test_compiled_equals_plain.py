@@ -124,7 +124,7 @@ _look = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(trees=_table, looks=st.lists(_look, min_size=1, max_size=4))
 def test_compiled_equals_plain(trees: tuple[Expr, ...], looks: list[dict[str, object]]) -> None:
     rows = tuple(Condition(text=str(at), tree=tree) for at, tree in enumerate(trees))

@@ -15,6 +15,7 @@ from tests.hostile import sources
 from tests.hostile.cases import KINDS, Case, judge_deck, make, run
 from tests.hostile.holds import SECONDS, USUAL_SIZE, Verdict, judge
 from tests.hostile.trees import HOSTILE_TEXT, SOURCES, trees
+from tests.support.daily import some
 from tests.support.small import SCENARIO
 
 MEGABYTES = 25
@@ -159,7 +160,7 @@ WIDE: dict[str, str] = {
 """Phase files of a usual size that ask for much: depth, repetition, likeness, length."""
 
 
-@pytest.mark.parametrize("name", WIDE)
+@pytest.mark.parametrize("name", some(WIDE, list(WIDE)[::2]))
 def test_time_for_a_file_that_asks_for_much(name: str) -> None:
     """The small deck with this phase file in it: refused or accepted in two seconds of processor time."""
     raw = WIDE[name].encode()

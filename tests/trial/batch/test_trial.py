@@ -41,6 +41,7 @@ def alone() -> tuple[Outcome, ...]:
     return tuple(fly_runs(*bundled(), seed=4, runs=RUNS, workers=1))
 
 
+@pytest.mark.soak
 def test_the_same_on_any_number_of_workers() -> None:
     """Outcome by outcome, whoever flew it."""
     assert tuple(fly_runs(*bundled(), seed=4, runs=RUNS, workers=2)) == alone()
