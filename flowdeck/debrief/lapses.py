@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from msgspec import Struct
 
-from flowdeck.engine.topic import lists_with, spoken_as
+from flowdeck.engine.topic import names_of
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.deviation import Trapper
@@ -60,7 +60,7 @@ def _fate(deck: Deck, lapse: ev.LapseMade, after: list[ev.Event]) -> LapseFate:
     raised = [e for e in after if isinstance(e, ev.DeviationRaised) and e.item in about]
     slips = [e for e in raised if e.seat is lapse.seat or (e.seat is None and e.item == lapse.ref)]
     numbers = tuple(slip.number for slip in slips)
-    names = spoken_as(deck, lapse.ref) | lists_with(deck, lapse.ref)
+    names = names_of(deck, lapse.ref)
     spoken = [e.at for e in after if isinstance(e, ev.Challenged) and e.seat is not lapse.seat and e.about in names]
     traps = {e.number: e for e in after if isinstance(e, ev.DeviationTrapped) and e.number in numbers}
     by_other = [trap.at for trap in traps.values() if trap.by is Trapper.OTHER_SEAT]
@@ -79,4 +79,4 @@ def _fate(deck: Deck, lapse: ev.LapseMade, after: list[ev.Event]) -> LapseFate:
 def _about(deck: Deck, lapse: ev.LapseMade) -> frozenset[str]:
     """Where a lapse shows: at the thing, its line, its list, and at what comes after it in order."""
     after = {item.id for item in deck.items.values() if any(edge.before == lapse.ref for edge in item.after)}
-    return spoken_as(deck, lapse.ref) | lists_with(deck, lapse.ref) | after
+    return names_of(deck, lapse.ref) | after

@@ -24,6 +24,11 @@ def lists_with(deck: Deck, ref: str) -> frozenset[str]:
     return _lists(deck).get(ref, frozenset())
 
 
+def names_of(deck: Deck, ref: str) -> frozenset[str]:
+    """All names under which one can have spoken of a thing that has slipped."""
+    return spoken_as(deck, ref) | lists_with(deck, ref)
+
+
 @lru_cache(maxsize=8)
 def _names(deck: Deck) -> Mapping[str, frozenset[str]]:
     found: dict[str, frozenset[str]] = {}

@@ -110,9 +110,8 @@ class Host:
             if calm is not None:
                 events.append(calm)
                 end = min(end, self.flight.now + self._step_ms)
-            self.flight, more = advance(self.flight, min(end, self.flight.now + self._step_ms))
             pace = self.flight.session.pace
-            events += (*more, *self._accompany())
+            events += self._fly_to(min(end, self.flight.now + self._step_ms))
             if self.flight.session.pace < pace:  # what was just asked is not answered by time that was to be fast
                 end = self.flight.now
         self._remember()
@@ -150,11 +149,15 @@ class Host:
 
     def fly_step(self) -> tuple[ev.Event, ...]:
         """One step of flight time, at whatever pace."""
-        self.flight, flown = advance(self.flight, self.flight.now + self._step_ms)
-        events = (*flown, *self._accompany())
+        events = self._fly_to(self.flight.now + self._step_ms)
         self._remember()
         self._save(events, sure=False)
         return events
+
+    def _fly_to(self, at: int) -> tuple[ev.Event, ...]:
+        """Fly on to *at* (ms), and let the played pilots act there."""
+        self.flight, flown = advance(self.flight, at)
+        return (*flown, *self._accompany())
 
     def _accompany(self) -> tuple[ev.Event, ...]:
         """What the played pilots do now."""
@@ -233,6 +236,11 @@ class Host:
         calmed = ev.PaceSet(at=self.flight.session.at, pace=1.0, because=because)
         self.flight = replace(self.flight, session=fold(session, (calmed,)))
         return calmed
+
+
+def why_refused(events: Iterable[ev.Event]) -> str:
+    """What was refused by *events*, in words; empty when nothing was."""
+    return next((event.because for event in events if isinstance(event, ev.Refused)), "")
 
 
 def _stirs(flight: Flight, event: ev.Event) -> str:

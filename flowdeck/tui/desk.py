@@ -13,7 +13,7 @@ from flowdeck.engine.lists import next_line
 from flowdeck.engine.owed import Duty, Owed, owed, to_input
 from flowdeck.engine.program import program
 from flowdeck.engine.work import Work
-from flowdeck.live.host import PACES
+from flowdeck.live.host import PACES, why_refused
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
 from flowdeck.model.condition import Scalar
@@ -55,7 +55,7 @@ class Desk:
 
     def _send(self, input_: inp.Input) -> None:
         """Send it; what was refused is kept as the word for the crew."""
-        self.refused = _refused(self.host.send(input_)) or self.refused
+        self.refused = why_refused(self.host.send(input_)) or self.refused
 
     def refusal(self) -> str:
         """Why the last input was refused, once."""
@@ -290,7 +290,7 @@ class Desk:
         except NotAReport as error:
             return str(error)
         if isinstance(self.host, Crewed):
-            return _refused(events) or "sent to the host"
+            return why_refused(events) or "sent to the host"
         revised = [event for event in events if isinstance(event, ev.PlanRevised)]
         return "" if revised else "the new report changes no figure of the plan"
 
@@ -298,9 +298,9 @@ class Desk:
         """What an instructor has chosen: a happening now, or one that comes later than it would."""
         what, name = choice.split("/", 1)
         if what == HOLD_BACK:
-            refused = _refused(self.host.hold_back(name, HELD_BACK_S))
+            refused = why_refused(self.host.hold_back(name, HELD_BACK_S))
             return refused or f"comes {HELD_BACK_S:g} s later at the earliest"
-        return _refused(self.host.play(name))
+        return why_refused(self.host.play(name))
 
     def step_on(self) -> str:
         """On to the next event, but not past something that is due."""
@@ -331,11 +331,6 @@ class Desk:
         other = "drill" if s.aid == "guided" else "guided"
         self._send(inp.SetAid(at=self.host.now, aid="drill" if other == "drill" else "guided", withhold=s.withhold))
         return f"{other} aid"
-
-
-def _refused(events: tuple[ev.Event, ...]) -> str:
-    """Why it was refused; empty when it was not."""
-    return next((event.because for event in events if isinstance(event, ev.Refused)), "")
 
 
 def _is_due(state: ItemState) -> bool:

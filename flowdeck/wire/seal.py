@@ -12,7 +12,7 @@ from typing import NamedTuple
 from msgspec import Struct
 from msgspec.structs import replace
 
-from flowdeck.engine.topic import lists_with, spoken_as
+from flowdeck.engine.topic import names_of, spoken_as
 from flowdeck.model import events as ev
 from flowdeck.model.deck import Deck
 from flowdeck.model.seats import Owner, Seat
@@ -60,7 +60,7 @@ def look(deck: Deck, seals: Seals, number: int, event: ev.Event) -> Looked:
             return Looked(replace(seals, flying=event.flying), True)
         case ev.Challenged() if event.seat not in seals.sealed:
             seals = replace(seals, spoken=seals.spoken | {event.about})
-            return _open(seals, lambda h: event.about in spoken_as(deck, h.about) | lists_with(deck, h.about))
+            return _open(seals, lambda hidden: event.about in names_of(deck, hidden.about))
         case ev.DeviationTrapped():
             of = {hidden.about for hidden in seals.hidden if hidden.deviation == event.number}
             return _open(seals, lambda h: h.deviation == event.number or (h.about in of and not h.deviation))

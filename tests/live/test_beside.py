@@ -13,21 +13,18 @@ from flowdeck.model import inputs as inp
 from flowdeck.model.deck import Deck
 from flowdeck.model.lapse import LapseKind, Lapses
 from flowdeck.model.seats import Owner, Seat
-from flowdeck.trial.company import join, remembered
-from flowdeck.trial.flight import take_off
+from flowdeck.trial.company import remembered
 from tests.scenarios.flown import flown
 from tests.support.cockpit import TestClock, bundled
 from tests.support.daily import some
+from tests.support.seat import host_with
 
 CPT, FO = Seat.CAPTAIN, Seat.FIRST_OFFICER
 
 
-def beside(pilot: Pilot, scenario: str = "clean") -> tuple[Host, Seated]:
-    """A flight from its start with *pilot* played; the whole of it, and what the other pilot knows."""
-    deck, loaded = bundled(scenario)
-    flight, begun = take_off(deck, loaded, solo=False, sealed=(pilot.seat,))
-    flight, joined = join(flight, (pilot,))
-    host = Host(flight, None, TestClock(), past=(*begun, *joined), pilots=(pilot,))
+def beside(pilot: Pilot) -> tuple[Host, Seated]:
+    """A quiet arrival from its start with *pilot* played; the whole of it, and what the other pilot knows."""
+    host = host_with(pilot, "clean", TestClock())
     return host, Seated(host)
 
 

@@ -43,16 +43,19 @@ class OneSeat(Cockpit):
         return self
 
 
+def host_with(pilot: Pilot, scenario: str, clock: TestClock) -> Host:
+    """The host of a flight from its start, without a journal, in which *pilot* is played."""
+    deck, loaded = bundled(scenario)
+    flight, begun = take_off(deck, with_presets(deck, loaded), solo=False, sealed=(pilot.seat,))
+    flight, joined = join(flight, (pilot,))
+    return Host(flight, None, clock, past=(*begun, *joined), pilots=(pilot,))
+
+
 @asynccontextmanager
 async def one_seat(pilot: Pilot, scenario: str = "clean", size: tuple[int, int] = (100, 30)) -> AsyncIterator[OneSeat]:
     """A flight from its start, in which *pilot* is played."""
-    deck, loaded = bundled(scenario)
-    loaded = with_presets(deck, loaded)
-    flight, begun = take_off(deck, loaded, solo=False, sealed=(pilot.seat,))
-    flight, joined = join(flight, (pilot,))
-    past: tuple[ev.Event, ...] = (*begun, *joined)
     clock = TestClock()
-    host = Host(flight, None, clock, past=past, pilots=(pilot,))
+    host = host_with(pilot, scenario, clock)
     app = FlowdeckApp(Seated(host))
     async with app.run_test(size=size) as running:
         await rest(running)

@@ -5,8 +5,9 @@ from msgspec.structs import replace
 from flowdeck.engine import fold
 from flowdeck.model import events as ev
 from flowdeck.model import inputs as inp
+from flowdeck.tui.keys import BY_NAME
 from flowdeck.tui.screens.pages import slips_text
-from flowdeck.tui.widgets.bars import margin, usual
+from flowdeck.tui.widgets.bars import margin
 from flowdeck.view.board import Board, make_board
 from flowdeck.view.margin import Notice
 from tests.engine.test_slips import configured, flight
@@ -21,7 +22,8 @@ def board(*notices: Notice, held_back: int = 0) -> Board:
 
 
 def drawn(b: Board, width: int = 80, height: int = 4, mapped: dict[str, str] | None = None) -> list[str]:
-    return margin(b, width, height, lambda action: (mapped or {}).get(action) or usual(action)).plain.split("\n")
+    keys = {name: action.shown for name, action in BY_NAME.items()} | (mapped or {})
+    return margin(b, width, height, keys.__getitem__).plain.split("\n")
 
 
 def said(text: str, at: int = 65_000) -> Notice:

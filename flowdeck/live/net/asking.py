@@ -5,7 +5,7 @@ from typing import assert_never
 from msgspec.structs import replace
 
 from flowdeck.arrival.metar import NotAReport
-from flowdeck.live.host import Host
+from flowdeck.live.host import Host, why_refused
 from flowdeck.model import events as ev
 from flowdeck.wire.link import messages as m
 from flowdeck.wire.link.bounds import unfit_input
@@ -28,7 +28,7 @@ class Desk:
                 if refused:
                     return refused
                 events = self._host.send(replace(asked.input, at=at), taken)
-                return next((event.because for event in events if isinstance(event, ev.Refused)), "")
+                return why_refused(events)
             case m.Note():
                 refused = may_lead(station, has_instructor)
                 if not refused:

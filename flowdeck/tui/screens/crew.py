@@ -66,9 +66,10 @@ class CrewScreen(FlightScreen):
 
     def offered(self) -> list[KeyAction]:
         """What the host would take from this station now."""
-        return [action for action in super().offered() if self._has(action.whose)]
+        leads = not may_lead(self.link.station, Station.INSTRUCTOR in self._who())
+        return [action for action in super().offered() if self._has(action.whose, leads=leads)]
 
-    def _has(self, whose: Whose) -> bool:
+    def _has(self, whose: Whose, *, leads: bool) -> bool:
         station = self.link.station
         match whose:
             case Whose.ANYBODY:
@@ -78,7 +79,7 @@ class CrewScreen(FlightScreen):
             case Whose.SPEAKER:
                 return station is not Station.OBSERVER
             case Whose.LEADER:
-                return not may_lead(station, Station.INSTRUCTOR in self._who())
+                return leads
             case Whose.INSTRUCTOR:
                 return station is Station.INSTRUCTOR
             case _:

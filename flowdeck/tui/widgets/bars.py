@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Mapping
 from rich.text import Text
 from textual.widgets import Static
 
-from flowdeck.tui.keys import BY_NAME, KEYS, KeyAction
+from flowdeck.tui.keys import KEYS, KeyAction
 from flowdeck.tui.look import CAUTION, DIM, INVERSE, PLAIN, STRONG, WEIGHTS
 from flowdeck.tui.paint import wrapped
 from flowdeck.view.board import Board, Cell
@@ -71,16 +71,11 @@ def _reading(cell: Cell) -> Text:
     return piece
 
 
-def usual(action: str) -> str:
-    """The key of an action as it is when nothing is mapped."""
-    return BY_NAME[action].shown
-
-
 LINES_OF_ONE = 2
 """Lines that one notice may take."""
 
 
-def margin(board: Board, width: int, height: int, key_of: Callable[[str], str] = usual) -> Text:
+def margin(board: Board, width: int, height: int, key_of: Callable[[str], str]) -> Text:
     """Held lists as tabs, then prompts and deviations with their time, a broken edge with its reason.
 
     *key_of*: the key of an action; of the page that shows them all, and of what answers a notice.
